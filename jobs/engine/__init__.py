@@ -1,0 +1,1 @@
+"""When work may be done and what must be there for it."""
