@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class FirmConfig(AppConfig):
+    name = "firm"
+    verbose_name = "The firm"

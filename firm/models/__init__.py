@@ -1,0 +1,18 @@
+from firm.models.crew import Crew, TimeOff
+from firm.models.firm import Firm, FirmFigure, Payee
+from firm.models.history import HistoryLine
+from firm.models.number_series import NumberSeries
+from firm.models.person import Person
+from firm.models.signed_link import SignedLink
+
+__all__ = [
+    "Crew",
+    "Firm",
+    "FirmFigure",
+    "HistoryLine",
+    "NumberSeries",
+    "Payee",
+    "Person",
+    "SignedLink",
+    "TimeOff",
+]
