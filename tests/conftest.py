@@ -1,0 +1,81 @@
+"""What every test may ask for: a browser window, and the two homes' marks."""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+CHROMIUM_FLAGS = [
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+DESK = {"width": 1280, "height": 800}
+PHONE = {"width": 375, "height": 812}
+# A refused form answers 422 by design, and Chromium logs every answer above 399.
+EXPECTED_CONSOLE_LINE = "the server responded with a status of 422"
+
+
+def pytest_collection_modifyitems(
+    config: pytest.Config, items: list[pytest.Item]
+) -> None:
+    """Leave out the tests of the served home when its services are not there."""
+    if "FIRM_TEST_DATABASE_URL" in os.environ:
+        return
+    left_out = [item for item in items if item.get_closest_marker("served")]
+    items[:] = [item for item in items if item not in left_out]
+    config.hook.pytest_deselected(items=left_out)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Browser]:
+    """Debian's own Chromium, without a window."""
+    program = shutil.which("chromium")
+    if program is None:
+        pytest.fail("Chromium is not installed: python3 manage.py verify brings it.")
+    # Playwright keeps a loop running in this thread, which Django takes for async.
+    with pytest.MonkeyPatch.context() as patch, sync_playwright() as playwright:
+        patch.setenv("DJANGO_ALLOW_ASYNC_UNSAFE", "true")
+        browser = playwright.chromium.launch(
+            executable_path=program, args=CHROMIUM_FLAGS
+        )
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def desk(chromium: Browser) -> Iterator[Page]:
+    """A page as wide as the office's screen."""
+    yield from quiet_page(chromium.new_context(viewport=DESK))
+
+
+@pytest.fixture
+def phone(chromium: Browser) -> Iterator[Page]:
+    """A page as wide as a small phone held upright."""
+    context = chromium.new_context(viewport=PHONE, has_touch=True, is_mobile=True)
+    yield from quiet_page(context)
+
+
+@pytest.fixture
+def without_script(chromium: Browser) -> Iterator[Page]:
+    """A page in a browser that runs no script."""
+    yield from quiet_page(chromium.new_context(viewport=DESK, java_script_enabled=False))
+
+
+def quiet_page(context: BrowserContext) -> Iterator[Page]:
+    """Give a page, then fail if anything in its window complained."""
+    complaints: list[str] = []
+    context.on(
+        "console",
+        lambda line: complaints.append(line.text) if line.type == "error" else None,
+    )
+    context.on("weberror", lambda fault: complaints.append(str(fault.error)))
+    yield context.new_page()
+    context.close()
+    unexpected = [line for line in complaints if EXPECTED_CONSOLE_LINE not in line]
+    assert unexpected == [], "the browser's console must stay empty"
