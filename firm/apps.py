@@ -1,6 +1,20 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class FirmConfig(AppConfig):
     name = "firm"
     verbose_name = "The firm"
+
+    def ready(self) -> None:
+        from firm.models import guards, ledger_guards  # noqa: F401  registers
+
+        # The one signal in the house: SQLite loses triggers when a migration
+        # rebuilds their table, and nothing but migrate knows when that was.
+        post_migrate.connect(_put_guards_back, dispatch_uid="guards")
+
+
+def _put_guards_back(using: str = "default", **_: object) -> None:
+    from firm.models import guards
+
+    guards.put_back(using)

@@ -1,0 +1,4 @@
+from invoices.models.bill import Bill, BillHold, BillLine
+from invoices.models.payment import Allocation, Payment
+
+__all__ = ["Allocation", "Bill", "BillHold", "BillLine", "Payment"]
