@@ -1,4 +1,4 @@
 from invoices.models.bill import Bill, BillHold, BillLine
-from invoices.models.payment import Allocation, Payment
+from invoices.models.payment import Allocation, Payment, Reversal
 
-__all__ = ["Allocation", "Bill", "BillHold", "BillLine", "Payment"]
+__all__ = ["Allocation", "Bill", "BillHold", "BillLine", "Payment", "Reversal"]

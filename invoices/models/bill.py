@@ -2,11 +2,13 @@ from datetime import date
 from decimal import Decimal
 
 from django.db import models
-from django.db.models import F, Q, Sum
+from django.db.models import DecimalField, ExpressionWrapper, F, Q, Sum, Value
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 
 NOTHING = Decimal("0.00")
+# SQLite adds decimals as binary fractions, so a paid bill may be off by a hair.
+HALF_A_PENNY = Decimal("0.005")
 
 
 class BillQuerySet(models.QuerySet["Bill"]):
@@ -15,13 +17,21 @@ class BillQuerySet(models.QuerySet["Bill"]):
 
     def with_balance(self) -> "BillQuerySet":
         """Add ``paid_gbp`` and ``owed_gbp``, re-added from the payments each time."""
-        paid = Coalesce(Sum("allocations__amount_gbp"), NOTHING)
+        standing = Q(allocations__payment__reversal__isnull=True)
+        money = DecimalField(max_digits=12, decimal_places=2)
+        paid = Coalesce(
+            Sum("allocations__amount_gbp", filter=standing),
+            Value(NOTHING, output_field=money),
+            output_field=money,
+        )
         return self.annotate(paid_gbp=paid).annotate(
-            owed_gbp=F("payable_gbp") - F("paid_gbp")
+            owed_gbp=ExpressionWrapper(
+                F("payable_gbp") - F("paid_gbp"), output_field=money
+            )
         )
 
     def unpaid(self) -> "BillQuerySet":
-        return self.issued().with_balance().filter(owed_gbp__gt=NOTHING)
+        return self.issued().with_balance().filter(owed_gbp__gt=HALF_A_PENNY)
 
     def overdue(self, today: date) -> "BillQuerySet":
         return self.unpaid().filter(due_on__lt=today)

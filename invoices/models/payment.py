@@ -63,3 +63,15 @@ class Allocation(models.Model):
 
     def __str__(self) -> str:
         return f"£{self.amount_gbp} to {self.bill}"
+
+
+class Reversal(models.Model):
+    """A payment taken back: it bounced, or it was entered by mistake."""
+
+    payment = models.OneToOneField(Payment, models.PROTECT, related_name="reversal")
+    because = models.CharField(max_length=200)
+    by = models.ForeignKey("firm.Person", models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.payment} taken back: {self.because}"
