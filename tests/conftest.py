@@ -5,7 +5,11 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
+from django.db import connection
+from django.test import TransactionTestCase
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from firm.models import guards
 
 CHROMIUM_FLAGS = [
     "--disable-gpu",
@@ -30,6 +34,28 @@ def pytest_collection_modifyitems(
     left_out = [item for item in items if item.get_closest_marker("served")]
     items[:] = [item for item in items if item not in left_out]
     config.hook.pytest_deselected(items=left_out)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _guards_step_aside_between_tests() -> Iterator[None]:
+    """Let Django empty the tables after a test; it puts the guards back itself."""
+    empty_the_tables = TransactionTestCase._fixture_teardown
+
+    def step_aside(case: TransactionTestCase) -> None:
+        take_guards_off()
+        empty_the_tables(case)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(TransactionTestCase, "_fixture_teardown", step_aside)
+        yield
+
+
+def take_guards_off() -> None:
+    """Drop the triggers of tables that only ever grow."""
+    with connection.cursor() as cursor:
+        for guard in guards.KNOWN.values():
+            on_table = "" if connection.vendor == "sqlite" else f" ON {guard.table}"
+            cursor.execute(f"DROP TRIGGER IF EXISTS {guard.name}{on_table}")
 
 
 @pytest.fixture(scope="module")
