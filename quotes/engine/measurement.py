@@ -30,7 +30,6 @@ from quotes.engine.measurement_values import (
     MeasuredReveal,
     MeasuredSurface,
     Measurement,
-    Room,
     Surface,
     SurfaceKind,
     Total,
@@ -46,6 +45,7 @@ NOTHING = "There is nothing to measure. Add a room, a surface, a chase or a patc
 def measure(question: Measurement) -> MeasureAnswer:
     """Measure rooms, surfaces, chases and patches.
 
+    >>> from quotes.engine.measurement_values import Room
     >>> bedroom = Room(name="Bedroom", height_mm=2400, length_mm=4200, width_mm=3600)
     >>> measure(Measurement(rooms=(bedroom,))).totals.through.total_m2
     Decimal('52.56')
@@ -250,7 +250,9 @@ def _total(
         counted = next(area for area in surface.by_basis if area.basis == basis)
         sums[surface.kind] += counted.area_m2
         narrow_m += counted.narrow_m
-    reveals_m2 = sum((r.area_m2 for r in reveals if basis not in r.narrow_by), Decimal())
+    reveals_m2 = sum(
+        (r.area_m2 for r in reveals if basis not in r.narrow_by), Decimal()
+    )
     reveals_m = sum((r.length_m for r in reveals if basis in r.narrow_by), Decimal())
     return Total(
         walls_m2=sums["wall"],

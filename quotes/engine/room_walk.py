@@ -130,8 +130,14 @@ def _headings(room: Room, walls: tuple[Wall, ...], *, path: str) -> tuple[int, .
 def _end(walls: tuple[Wall, ...], headings: tuple[int, ...]) -> Point:
     ways = [direction(heading) for heading in headings]
     return (
-        sum((w.length_mm * way[0] for w, way in zip(walls, ways, strict=True)), Decimal()),
-        sum((w.length_mm * way[1] for w, way in zip(walls, ways, strict=True)), Decimal()),
+        sum(
+            (w.length_mm * way[0] for w, way in zip(walls, ways, strict=True)),
+            Decimal(),
+        ),
+        sum(
+            (w.length_mm * way[1] for w, way in zip(walls, ways, strict=True)),
+            Decimal(),
+        ),
     )
 
 
@@ -243,9 +249,7 @@ def _corners(
 
 
 def _doubled_area(corners: tuple[Point, ...]) -> Decimal:
-    return sum(
-        (x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in _sides(corners)), Decimal()
-    )
+    return sum((x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in _sides(corners)), Decimal())
 
 
 def _sides(corners: tuple[Point, ...]) -> list[tuple[Point, Point]]:
