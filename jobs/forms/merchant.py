@@ -1,0 +1,25 @@
+from django import forms
+
+from firm.engine.trade.materials import PRODUCTS
+
+ITEMS = [(code, f"{p.name}, {p.pack_name}") for code, p in PRODUCTS.items()]
+
+
+class MerchantForm(forms.Form):
+    name = forms.CharField(max_length=80)
+    email = forms.EmailField(label="Email for orders")
+    phone = forms.CharField(max_length=20, required=False)
+    lead_working_days = forms.IntegerField(
+        label="Working days from order to drop", min_value=0, max_value=60, initial=2
+    )
+
+
+class PriceForm(forms.Form):
+    item_code = forms.ChoiceField(label="What", choices=ITEMS)
+    price_gbp = forms.DecimalField(
+        label="Price of a pack, without VAT (£)",
+        min_value=0,
+        max_digits=8,
+        decimal_places=2,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+    )
