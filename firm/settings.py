@@ -24,6 +24,7 @@ INSTALLED_APPS = [
     "django.contrib.sessions",
     "django.contrib.messages",
     "django.contrib.staticfiles",
+    "django.forms",
     "django_htmx",
     "allauth",
     "allauth.account",
@@ -68,6 +69,8 @@ TEMPLATES = [
         },
     }
 ]
+
+FORM_RENDERER = "firm.forms.rendering.OurForms"
 
 DATABASES = {"default": surroundings.database(FIRM_HOME)}
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
@@ -117,6 +120,21 @@ ACCOUNT_REAUTHENTICATION_TIMEOUT = 300
 ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_SESSION_REMEMBER = None
 ACCOUNT_EMAIL_NOTIFICATIONS = False
+ACCOUNT_EMAIL_UNKNOWN_ACCOUNTS = False
+ACCOUNT_FORMS = {
+    "login": "firm.forms.sign_in.SignIn",
+    "change_password": "firm.forms.sign_in.ChangePassword",
+    "reset_password": "firm.forms.sign_in.ForgottenPassword",
+    "reset_password_from_key": "firm.forms.sign_in.NewPassword",
+    "reauthenticate": "firm.forms.sign_in.PasswordAgain",
+}
+MFA_FORMS = {
+    "authenticate": "firm.forms.sign_in.Code",
+    "reauthenticate": "firm.forms.sign_in.CodeAgain",
+    "activate_totp": "firm.forms.sign_in.FirstCode",
+}
+# The owner gives every person their address, so there is nothing to verify.
+MFA_ALLOW_UNVERIFIED_EMAIL = True
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Plastering office"
 MFA_TOTP_TOLERANCE = 0
