@@ -138,8 +138,6 @@ def settle(notice_id: int, claim: int, *, outcome: Outcome, now: datetime) -> bo
     NoticeAttempt.objects.filter(notice_id=notice_id, claim=claim).update(
         ended_at=now, phase=outcome.phase, code=outcome.code, words=outcome.words
     )
-    if outcome.came is Came.STOOD_DOWN:
-        return True
     ours = Notice.objects.select_for_update(of=("self",)).in_hand()
     notice = ours.filter(pk=notice_id, claim=claim).first()
     if notice is None:
@@ -230,7 +228,5 @@ def _give_back(letters: list[Notice], now: datetime) -> int:
 @transaction.atomic
 def refuse_letters_without_paper(*, now: datetime) -> int:
     """Show the office each waiting letter whose paper could not be printed."""
-    waiting = Notice.objects.filter(
-        state=Notice.State.WAITING, paper__state="failed"
-    )
+    waiting = Notice.objects.without_paper()
     return waiting.update(state=Notice.State.FAILED, why=NO_PAPER, settled_at=now)

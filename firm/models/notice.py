@@ -29,6 +29,10 @@ class NoticeQuerySet(models.QuerySet["Notice"]):
             has_its_paper, state=Notice.State.WAITING, next_try_at__lte=now
         )
 
+    def without_paper(self) -> "NoticeQuerySet":
+        """Waiting letters whose paper could not be printed."""
+        return self.filter(state=Notice.State.WAITING, paper__state="failed")
+
     def for_a_person(self) -> "NoticeQuerySet":
         """Letters that wait for somebody to decide."""
         return self.filter(state__in=[Notice.State.FAILED, Notice.State.UNSURE])
