@@ -1,0 +1,53 @@
+from typing import Any
+
+from django import forms
+
+from quotes.models import Look
+
+A_YEAR = "Give the year in four digits, such as 1935."
+
+
+class SheetForm(forms.Form):
+    """A form about a look, which remembers the version it was opened at."""
+
+    version = forms.IntegerField(widget=forms.HiddenInput)
+
+    def move_to(self, version: int) -> None:
+        """Let the next press save over what somebody else has saved meanwhile."""
+        self.data = self.data.copy()
+        self.data[self.add_prefix("version")] = str(version)
+
+
+class LookForm(SheetForm):
+    building_year = forms.IntegerField(
+        label="Year of the building",
+        required=False,
+        min_value=1000,
+        max_value=2100,
+        help_text=(
+            "A guess will do, such as 1935. Before 2000 there may be asbestos in old "
+            "coatings and boards, before about 1970 lead in old paint."
+        ),
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+        error_messages=dict.fromkeys(("invalid", "min_value", "max_value"), A_YEAR),
+    )
+    is_listed = forms.BooleanField(
+        label="Listed, or in a conservation area", required=False
+    )
+    basis = forms.ChoiceField(
+        label="Count the area as", choices=Look.Basis, initial=Look.Basis.FIRM
+    )
+    note = forms.CharField(
+        label="Note",
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What you would tell somebody who has not seen it.",
+    )
+
+    def facts(self) -> dict[str, Any]:
+        names = ("building_year", "is_listed", "basis", "note")
+        return {name: self.cleaned_data[name] for name in names}
+
+
+class PressForm(SheetForm):
+    """A button and nothing to type: copy, remove, finish."""

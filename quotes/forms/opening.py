@@ -1,0 +1,110 @@
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from quotes.forms.length import LengthField
+from quotes.forms.look import SheetForm
+from quotes.models import Opening, Wall
+
+CEILING = "ceiling"
+STAND_ON_THE_FLOOR = {Opening.Kind.DOOR, Opening.Kind.FIRE}
+IN_A_CEILING_ONLY = {Opening.Kind.ROOF_LIGHT}
+
+
+class OpeningForm(SheetForm):
+    kind = forms.ChoiceField(label="What is it", choices=Opening.Kind)
+    on = forms.ChoiceField(label="Where")
+    width = LengthField(
+        label="Width", least_bare_mm=20, help_text="In mm, or metres with a point."
+    )
+    height = LengthField(
+        label="Height", least_bare_mm=20, help_text="In mm, or metres with a point."
+    )
+    left = LengthField(
+        label="From the left end",
+        required=False,
+        may_be_nought=True,
+        help_text="For the drawing alone.",
+    )
+    sill = LengthField(
+        label="Above the floor",
+        required=False,
+        may_be_nought=True,
+        help_text="A door stands on the floor.",
+    )
+    edge = forms.ChoiceField(
+        label="Does it touch the edge of the wall or ceiling?",
+        required=False,
+        choices=[
+            ("", "As usual: a door and a fire do, others do not"),
+            ("yes", "Yes, so it comes off whatever its size"),
+            ("no", "No, there is plaster all round"),
+        ],
+    )
+    reveals = forms.ChoiceField(
+        label="Reveals we plaster", choices=Opening.Reveals, required=False
+    )
+    reveal_depth = LengthField(
+        label="Depth of the reveals", required=False, least_bare_mm=10
+    )
+
+    def __init__(
+        self, *args: Any, walls: Iterable[Wall], has_ceiling: bool, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        places = [(str(wall.pk), f"Wall {wall.letter}") for wall in walls if wall.is_in]
+        if has_ceiling:
+            places.append((CEILING, "Ceiling"))
+        self.fields["on"] = forms.ChoiceField(label="Where", choices=places)
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        self._check_place(cleaned)
+        self._check_edge(cleaned)
+        self._check_reveals(cleaned)
+        return cleaned
+
+    def _check_place(self, cleaned: dict[str, Any]) -> None:
+        on, kind = cleaned.get("on"), cleaned.get("kind")
+        if on == CEILING and kind in STAND_ON_THE_FLOOR:
+            self.add_error("on", "A door or a fire is in a wall. Pick the wall.")
+        if on and on != CEILING and kind in IN_A_CEILING_ONLY:
+            self.add_error("on", "A roof light is in the ceiling. Pick the ceiling.")
+
+    def _check_edge(self, cleaned: dict[str, Any]) -> None:
+        stands = cleaned.get("kind") in STAND_ON_THE_FLOOR
+        if stands and cleaned.get("edge") == "no" and not cleaned.get("sill"):
+            self.add_error(
+                "sill",
+                "It touches the floor unless it stands above it. "
+                "Give how far above the floor it is.",
+            )
+
+    def _check_reveals(self, cleaned: dict[str, Any]) -> None:
+        if "reveals" not in cleaned or "reveal_depth" not in cleaned:
+            return
+        if cleaned["reveals"] and not cleaned["reveal_depth"]:
+            self.add_error("reveal_depth", "Give the depth of the reveals, such as 150.")
+        if cleaned["reveal_depth"] and not cleaned["reveals"]:
+            self.add_error("reveals", "Say which reveals are plastered, or give no depth.")
+
+    def facts(self) -> dict[str, Any]:
+        cleaned = self.cleaned_data
+        return {
+            "wall_id": None if cleaned["on"] == CEILING else int(cleaned["on"]),
+            "kind": cleaned["kind"],
+            "width_mm": cleaned["width"],
+            "height_mm": cleaned["height"],
+            "left_mm": cleaned["left"],
+            "sill_mm": cleaned["sill"],
+            "touches_edge": self._touches_edge(),
+            "reveals": cleaned["reveals"],
+            "reveal_depth_mm": cleaned["reveal_depth"] or 0,
+        }
+
+    def _touches_edge(self) -> bool:
+        cleaned = self.cleaned_data
+        if cleaned["edge"]:
+            return cleaned["edge"] == "yes"
+        return cleaned["kind"] in STAND_ON_THE_FLOOR and not cleaned["sill"]
