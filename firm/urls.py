@@ -7,6 +7,7 @@ from allauth.mfa.totp import views as totp
 from allauth.usersessions import views as usersessions
 from django.urls import URLPattern, URLResolver, include, path
 
+from firm.views import firm, people
 from firm.views.sign_in import forgets_this_device, refused_is_422
 
 handler400 = "firm.views.errors.bad_request"
@@ -72,10 +73,25 @@ sign_in: list[URLPattern | URLResolver] = [
 
 # The pages of the "firm" namespace. A list in an upper app is included as a string
 # and carries no app_name of its own, so its names stand in this namespace too.
-firm_pages: list[URLPattern | URLResolver] = []
+firm_pages: list[URLPattern | URLResolver] = [
+    path("", include("firm.desk.urls")),
+    path("firm/", firm.firm, name="firm"),
+    path("firm/details/", firm.change_firm, name="firm-change"),
+    path("firm/account/", firm.set_payee, name="payee"),
+    path("firm/crews/new/", firm.new_crew, name="crew-new"),
+    path("firm/time-off/", firm.time_off, name="time-off"),
+    path("firm/figures/", firm.figures, name="figures"),
+    path("firm/figures/<str:code>/", firm.change_figure, name="figure"),
+    path("people/new/", people.new_person, name="person-new"),
+    path("people/<int:person_id>/", people.change_person, name="person"),
+    path("people/<int:person_id>/left/", people.show_out, name="person-out"),
+    path("people/<int:person_id>/back/", people.let_back_in, name="person-back"),
+]
 
 urlpatterns = [
     path("sign-in/", include(sign_in)),
     path("", include((firm_pages, "firm"))),
-    path("jobs/", include("jobs.urls")),
+    path("", include("jobs.urls")),
+    path("", include("quotes.urls")),
+    path("", include("invoices.urls")),
 ]

@@ -5,7 +5,4 @@ class InvoicesConfig(AppConfig):
     name = "invoices"
 
     def ready(self) -> None:
-        from invoices import registered
         from invoices.models import guards  # noqa: F401  registers the guards
-
-        registered.with_the_firm()
