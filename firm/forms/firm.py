@@ -3,7 +3,7 @@ from django import forms
 from firm.models import Crew, Firm, Payee
 
 
-class FirmForm(forms.ModelForm[Firm]):
+class FirmForm(forms.ModelForm):
     class Meta:
         model = Firm
         fields = [
@@ -32,7 +32,7 @@ class FirmForm(forms.ModelForm[Firm]):
         widgets = {"address": forms.Textarea(attrs={"rows": 3})}
 
 
-class CrewForm(forms.ModelForm[Crew]):
+class CrewForm(forms.ModelForm):
     class Meta:
         model = Crew
         fields = ["name", "plasterers", "labourers"]
@@ -64,7 +64,7 @@ class FigureForm(forms.Form):
     reason = forms.CharField(label="Why", max_length=120, required=False)
 
 
-class PayeeForm(forms.ModelForm[Payee]):
+class PayeeForm(forms.ModelForm):
     class Meta:
         model = Payee
         fields = ["account_name", "sort_code", "account_number"]
