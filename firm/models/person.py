@@ -40,7 +40,7 @@ class Person(AbstractBaseUser):
         BOOKKEEPER = "books", "Bookkeeper"
         CLOCK = "clock", "The office clock"
 
-    email = models.EmailField(max_length=254)
+    email = models.EmailField(max_length=254, unique=True)
     name = models.CharField(max_length=80)
     phone = models.CharField(max_length=20, blank=True)
     role = models.CharField(max_length=6, choices=Role)
