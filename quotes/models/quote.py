@@ -116,7 +116,7 @@ class Rates(models.Model):
 
     plasterer_hour_gbp = models.DecimalField(max_digits=6, decimal_places=2)
     labourer_hour_gbp = models.DecimalField(max_digits=6, decimal_places=2)
-    overhead_day_gbp = models.DecimalField(max_digits=7, decimal_places=2)
+    overhead_pct = models.DecimalField(max_digits=5, decimal_places=2)
     margin_pct = models.DecimalField(max_digits=5, decimal_places=2)
     minimum_charge_gbp = models.DecimalField(max_digits=8, decimal_places=2)
 
@@ -128,12 +128,12 @@ class Rates(models.Model):
                 condition=models.Q(
                     plasterer_hour_gbp__gte=0,
                     labourer_hour_gbp__gte=0,
-                    overhead_day_gbp__gte=0,
-                    margin_pct__gte=0,
+                    overhead_pct__gte=0,
+                    margin_pct__range=(0, 90),
                     minimum_charge_gbp__gte=0,
                 ),
                 name="rates_not_negative",
-                violation_error_message="A rate cannot be below zero.",
+                violation_error_message="A rate is not below zero, a margin 0 to 90.",
             ),
         ]
 
