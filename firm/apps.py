@@ -7,6 +7,7 @@ class FirmConfig(AppConfig):
     verbose_name = "The firm"
 
     def ready(self) -> None:
+        from firm.management import checks  # noqa: F401  registers
         from firm.models import guards, ledger_guards  # noqa: F401  registers
 
         # The one signal in the house: SQLite loses triggers when a migration

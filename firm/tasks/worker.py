@@ -15,7 +15,6 @@ from firm.actions import printing, sending
 from firm.celery import app
 from firm.documents import press
 from firm.queries.clock import database_now
-from firm.tasks import homelock
 from firm.tasks.letters import use_post_box
 from firm.tasks.post_box import PostBox
 from firm.tasks.relay import Relay
@@ -24,13 +23,14 @@ log = logging.getLogger("firm.worker")
 THREADS = 8
 
 
-def work() -> int:
-    """Work until told to stop; return the exit code."""
-    lock = settings.FIRM_HOME / "worker.lock"
-    with homelock.shared(lock) as is_alone, post_box_if_needed():
-        # Several machines may share a PostgreSQL database, and this home's lock
-        # says nothing of theirs: there the leases decide.
-        if is_alone and connection.vendor == "sqlite":
+def work(*, is_alone: bool) -> int:
+    """Work until told to stop; return the exit code.
+
+    A worker that is alone with its database takes back at once what a lost one
+    held; elsewhere the leases decide.
+    """
+    with post_box_if_needed():
+        if is_alone:
             take_back_interrupted()
         connection.close()
         relay = Relay()
