@@ -19,6 +19,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import Iterator
 
 OLDEST = (3, 11)
 PROJECT = Path(__file__).resolve().parent
@@ -45,7 +46,7 @@ def main() -> None:
     execute_from_command_line(sys.argv)
 
 
-def set_up(everything: bool) -> None:
+def set_up(*, everything: bool) -> None:
     """Bring what is missing and go on inside the environment that holds it."""
     bring(missing_to_run(), needed=True)
     if everything:
@@ -54,11 +55,14 @@ def set_up(everything: bool) -> None:
     with LOCK.open() as lock:
         # Two commands started at once must not both fill one folder.
         fcntl.flock(lock, fcntl.LOCK_EX)
-        is_fresh = fill_environment(lock.read(), everything, is_inside)
+        is_fresh = fill_environment(
+            lock.read(), everything=everything, is_inside=is_inside
+        )
     if is_fresh and is_inside:
         return
     os.environ["FIRM_BOOTSTRAP"] = "0"
-    os.execv(PYTHON, [str(PYTHON), str(PROJECT / "manage.py"), *sys.argv[1:]])
+    again = [str(PYTHON), str(PROJECT / "manage.py"), *sys.argv[1:]]
+    os.execv(PYTHON, again)  # noqa: S606 - a shell would only stand in between
 
 
 def missing_to_run() -> list[str]:
@@ -84,13 +88,13 @@ def missing_to_check() -> list[str]:
     missing = [
         package for package, program in programs.items() if not shutil.which(program)
     ]
-    if not any(Path("/usr/lib/postgresql").glob("*/bin/initdb")):
-        if not shutil.which("initdb"):
-            missing.append("postgresql")
+    debians = Path("/usr/lib/postgresql").glob("*/bin/initdb")
+    if not any(debians) and not shutil.which("initdb"):
+        missing.append("postgresql")
     return missing
 
 
-def bring(packages: list[str], needed: bool) -> None:
+def bring(packages: list[str], *, needed: bool) -> None:
     """Install system packages where we may; elsewhere say what to do."""
     if not packages:
         return
@@ -111,7 +115,7 @@ def bring(packages: list[str], needed: bool) -> None:
 
 
 @contextlib.contextmanager
-def nothing_started():
+def nothing_started() -> Iterator[None]:
     """Keep fresh packages from starting their services on this machine."""
     if POLICY.exists():
         yield
@@ -124,7 +128,7 @@ def nothing_started():
         POLICY.unlink()
 
 
-def fill_environment(lock: str, everything: bool, is_inside: bool) -> bool:
+def fill_environment(lock: str, *, everything: bool, is_inside: bool) -> bool:
     """Fill .venv from the lock; answer whether it already held it all."""
     to_run = lock.partition(ONLY_TO_CHECK)[0]
     held = STAMP.read_text() if PYTHON.exists() and STAMP.exists() else ""
@@ -163,11 +167,12 @@ def run_quietly(command: list[str]) -> None:
     environment = dict(os.environ, DEBIAN_FRONTEND="noninteractive")
     done = subprocess.run(
         command,
+        check=False,
         env=environment,
         stdin=subprocess.DEVNULL,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
-        universal_newlines=True,
+        text=True,
     )
     if done.returncode != 0:
         say(done.stdout)

@@ -90,7 +90,8 @@ def phone(chromium: Browser) -> Iterator[Page]:
 @pytest.fixture
 def without_script(chromium: Browser) -> Iterator[Page]:
     """A page in a browser that runs no script."""
-    yield from quiet_page(chromium.new_context(viewport=DESK, java_script_enabled=False))
+    context = chromium.new_context(viewport=DESK, java_script_enabled=False)
+    yield from quiet_page(context)
 
 
 def quiet_page(context: BrowserContext) -> Iterator[Page]:
