@@ -1,0 +1,216 @@
+"""What goes on the surfaces of a look, paired with how large they truly are.
+
+`specified_job(job_id)` gives one `SurfaceFacts` for each wall, ceiling and run of
+chases in the work: what take-off, the quote and the crew's sheet are made from. It is
+`Refused` when a room cannot be measured or a surface has not been described.
+`stops(job)` are the sentences that keep a job from being quoted.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from firm.engine.lengths import area_m2, metres
+from firm.engine.refusal import Refused
+from jobs.models import Job
+from quotes.engine.measurement import measure
+from quotes.engine.measurement_values import MeasureAnswer, MeasuredSurface
+from quotes.engine.specification import specify
+from quotes.engine.specification_values import (
+    ShownCaution,
+    Specification,
+    SpecifiedSurface,
+    SpecifyAnswer,
+    SpecifySurface,
+)
+from quotes.models import Look, Room, Wall
+from quotes.queries.backgrounds import CHASES
+from quotes.queries.measured import (
+    CHASE_DEPTH_MM,
+    CHASE_WIDTH_MM,
+    firms_rule,
+    question_for,
+    rooms_to_measure,
+    true_area_m2,
+)
+
+NOT_STARTED = "The look at this job has not been started. Measure the rooms first."
+NO_ROOMS = "There is no room in the look of this job. Measure the rooms first."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceFacts:
+    """One surface as found, measured and specified.
+
+    `place` is a wall's letter, "ceiling" or "chases". `area_m2` is the true surface,
+    unrounded, its reveals with it (`reveal_m` is their run). `specified` holds layers,
+    reasons, cautions, the stop, suction and drying days.
+    """
+
+    name: str
+    room: str
+    room_id: int
+    place: str
+    kind: Literal["wall", "ceiling", "chase"]
+    area_m2: Decimal
+    reveal_m: Decimal
+    length_m: Decimal
+    height_mm: int
+    specified: SpecifiedSurface
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpecifiedJob:
+    """All surfaces of a job, each caution once, and what stops it being quoted."""
+
+    surfaces: tuple[SurfaceFacts, ...]
+    cautions: tuple[ShownCaution, ...]
+    stops: tuple[str, ...]
+    measured: MeasureAnswer
+
+
+def specified_job(job_id: int) -> SpecifiedJob:
+    """Measure and specify a job whole."""
+    look = Look.objects.filter(job=job_id).first()
+    if look is None:
+        raise Refused(NOT_STARTED)
+    rooms = rooms_to_measure(job_id)
+    if not rooms:
+        raise Refused(NO_ROOMS)
+    measured = measure(question_for(rooms, own_rule=firms_rule()))
+    answer = specify_rooms(rooms, measured, look=look)
+    return SpecifiedJob(
+        surfaces=_paired(rooms, measured, answer),
+        cautions=answer.cautions,
+        stops=_stops(answer.surfaces),
+        measured=measured,
+    )
+
+
+def stops(job: Job) -> tuple[str, ...]:
+    """Return why a job may not be quoted yet: a specialist first, or a look undone."""
+    try:
+        return specified_job(job.pk).stops
+    except Refused as refusal:
+        return (refusal.text,)
+
+
+def specify_rooms(
+    rooms: Iterable[Room], measured: MeasureAnswer, *, look: Look
+) -> SpecifyAnswer:
+    sizes = {surface.name: surface for surface in measured.surfaces}
+    asked = [value for room in rooms for value in _asked(room, sizes)]
+    return specify(
+        Specification(
+            surfaces=tuple(asked),
+            building_year=look.building_year,
+            is_listed=look.is_listed,
+        )
+    )
+
+
+def _asked(room: Room, sizes: dict[str, MeasuredSurface]) -> list[SpecifySurface]:
+    walls = (_wall_asked(room, wall) for wall in room.walls.all() if wall.is_in)
+    asked = [value for value in walls if value.name in sizes]
+    if room.has_ceiling:
+        asked.append(_ceiling_asked(room))
+    if room.chase_mm:
+        asked.append(
+            SpecifySurface(
+                name=chases_of(room), background=CHASES, chase_depth_mm=CHASE_DEPTH_MM
+            )
+        )
+    return asked
+
+
+def _wall_asked(room: Room, wall: Wall) -> SpecifySurface:
+    name = f"{room.name} {wall}"
+    return SpecifySurface(
+        name=name,
+        background=_described(wall.background, name),
+        suction=wall.suction or None,
+        hollow_pct=Decimal(wall.hollow_pct),
+        out_of_true_mm=wall.out_of_true_mm,
+        crack_mm=wall.crack_mm,
+    )
+
+
+def _ceiling_asked(room: Room) -> SpecifySurface:
+    name = f"{room.name} ceiling"
+    return SpecifySurface(
+        name=name,
+        background=_described(room.ceiling_background, name),
+        is_ceiling=True,
+        suction=room.ceiling_suction or None,
+    )
+
+
+def chases_of(room: Room) -> str:
+    return f"{room.name} chases"
+
+
+def _described(background: str, name: str) -> str:
+    if not background:
+        raise Refused(f"{name}: say what is on it now.")
+    return background
+
+
+def _stops(surfaces: Iterable[SpecifiedSurface]) -> tuple[str, ...]:
+    return tuple(f"{found.name}: {found.stop}" for found in surfaces if found.stop)
+
+
+def _paired(
+    rooms: list[Room], measured: MeasureAnswer, answer: SpecifyAnswer
+) -> tuple[SurfaceFacts, ...]:
+    specified = {surface.name: surface for surface in answer.surfaces}
+    sizes = {surface.name: surface for surface in measured.surfaces}
+    found: list[SurfaceFacts] = []
+    for room in rooms:
+        places = [(wall.letter, f"{room.name} {wall}") for wall in room.walls.all()]
+        places.append(("ceiling", f"{room.name} ceiling"))
+        found += [
+            _face(room, place, sizes[name], measured, specified[name])
+            for place, name in places
+            if name in sizes
+        ]
+        if room.chase_mm:
+            found.append(_chases(room, specified[chases_of(room)]))
+    return tuple(found)
+
+
+def _face(
+    room: Room,
+    place: str,
+    surface: MeasuredSurface,
+    measured: MeasureAnswer,
+    specified: SpecifiedSurface,
+) -> SurfaceFacts:
+    runs = (r.length_m for r in measured.reveals if r.surface == surface.name)
+    return SurfaceFacts(
+        name=surface.name,
+        room=room.name,
+        room_id=room.pk,
+        place=place,
+        kind=surface.kind,
+        area_m2=true_area_m2(measured, surface),
+        reveal_m=sum(runs, Decimal()),
+        length_m=metres(surface.length_mm),
+        height_mm=room.height_mm,
+        specified=specified,
+    )
+
+
+def _chases(room: Room, specified: SpecifiedSurface) -> SurfaceFacts:
+    return SurfaceFacts(
+        name=specified.name,
+        room=room.name,
+        room_id=room.pk,
+        place="chases",
+        kind="chase",
+        area_m2=area_m2(room.chase_mm * CHASE_WIDTH_MM),
+        reveal_m=Decimal(),
+        length_m=metres(room.chase_mm),
+        height_mm=room.height_mm,
+        specified=specified,
+    )
