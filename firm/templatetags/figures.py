@@ -15,6 +15,8 @@ from django.utils import timezone
 register = template.Library()
 
 NONE = "–"
+# A template hands over an empty text for a name that it does not know.
+MISSING = (None, "")
 PENNY = Decimal("0.01")
 # A space that no line breaks at, so a figure keeps its unit.
 TIED = "\u00a0"
@@ -26,7 +28,7 @@ def pounds(value: Decimal | int | None) -> str:
     >>> pounds(Decimal("1234.5")), pounds(Decimal("-12")), pounds(None)
     ('£1,234.50', '−£12.00', '–')
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     penny_exact = Decimal(value).quantize(PENNY, ROUND_HALF_UP)
     sign = "−" if penny_exact < 0 else ""
@@ -39,7 +41,7 @@ def m2(value: Decimal | int | None) -> str:
     >>> m2(Decimal("34.575")) == "34.58" + TIED + "m²"
     True
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     return f"{Decimal(value).quantize(PENNY, ROUND_HALF_UP):,.2f}{TIED}m²"
 
@@ -50,7 +52,7 @@ def mm(value: int | None) -> str:
     >>> mm(2400) == "2400" + TIED + "mm"
     True
     """
-    return NONE if value is None else f"{value}{TIED}mm"
+    return NONE if value in MISSING else f"{value}{TIED}mm"
 
 
 @register.filter
@@ -60,7 +62,7 @@ def metres(value: int | None) -> str:
     >>> metres(2400) == "2.40" + TIED + "m"
     True
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     length_m = (Decimal(value) / 1000).quantize(PENNY, ROUND_HALF_UP)
     return f"{length_m:,}{TIED}m"
@@ -73,7 +75,7 @@ def amount(value: Decimal | int | None) -> str:
     >>> amount(Decimal("12.500")), amount(Decimal("1200")), amount(Decimal("0.0"))
     ('12.5', '1,200', '0')
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     plain = f"{Decimal(value):,f}"
     return plain.rstrip("0").rstrip(".") if "." in plain else plain
@@ -85,7 +87,7 @@ def percent(value: Decimal | int | None) -> str:
     >>> percent(Decimal("20.00")), percent(Decimal("17.5"))
     ('20%', '17.5%')
     """
-    return NONE if value is None else f"{amount(value)}%"
+    return NONE if value in MISSING else f"{amount(value)}%"
 
 
 @register.filter
@@ -95,7 +97,7 @@ def packs(value: Decimal | int | None, one: str) -> str:
     >>> packs(1, "bag") == "1" + TIED + "bag", packs(2, "box,boxes") == "2" + TIED + "boxes"
     (True, True)
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     single, _, several = one.partition(",")
     word = single if value == 1 else several or f"{single}s"
@@ -108,7 +110,7 @@ def hours(value: Decimal | int | None) -> str:
     >>> hours(Decimal("6.5")) == TIED.join(["6", "h", "30", "min"])
     True
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     minutes = int((Decimal(value) * 60).quantize(Decimal(1), ROUND_HALF_UP))
     whole, rest = divmod(minutes, 60)
@@ -124,7 +126,7 @@ def day(value: date | datetime | None) -> str:
     >>> day(date(2026, 3, 9))
     'Mon 9 Mar 2026'
     """
-    return NONE if value is None else f"{_here(value):%a %-d %b %Y}"
+    return NONE if value in MISSING else f"{_here(value):%a %-d %b %Y}"
 
 
 @register.filter
@@ -133,7 +135,7 @@ def short_day(value: date | datetime | None) -> str:
     >>> short_day(date(2026, 3, 9))
     'Mon 9 Mar'
     """
-    return NONE if value is None else f"{_here(value):%a %-d %b}"
+    return NONE if value in MISSING else f"{_here(value):%a %-d %b}"
 
 
 @register.filter
@@ -142,7 +144,7 @@ def clock(value: datetime | time | None) -> str:
     >>> clock(time(7, 30)), clock(time(13, 0)), clock(time(12, 5)), clock(time(0, 0))
     ('7.30 am', '1 pm', '12.05 pm', '12 am')
     """
-    if value is None:
+    if value in MISSING:
         return NONE
     at = _here(value) if isinstance(value, datetime) else value
     hour = f"{at:%-I}" if at.minute == 0 else f"{at:%-I.%M}"
@@ -152,7 +154,7 @@ def clock(value: datetime | time | None) -> str:
 @register.filter
 def moment(value: datetime | None) -> str:
     """Write an instant by the clock on the firm's wall."""
-    return NONE if value is None else f"{day(value)}, {clock(value)}"
+    return NONE if value in MISSING else f"{day(value)}, {clock(value)}"
 
 
 @register.filter
