@@ -18,8 +18,8 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
 from pathlib import Path
-from typing import Iterator
 
 OLDEST = (3, 11)
 PROJECT = Path(__file__).resolve().parent
