@@ -2,6 +2,7 @@
 "use strict";
 
 const SENDING = "aria-disabled";
+const LOST = "That did not get through. Look whether it was saved, then press again.";
 
 function focusProblem(root) {
   const problem = root.querySelector("[data-focus]");
@@ -59,9 +60,9 @@ async function copyWords(button) {
   say("Copied.");
 }
 
-function say(words) {
+function say(words, kind = "notice-success") {
   const line = document.createElement("p");
-  line.className = "notice";
+  line.className = `notice ${kind}`;
   line.textContent = words;
   document.getElementById("notices").replaceChildren(line);
 }
@@ -102,9 +103,12 @@ function showComforts(root) {
   }
 }
 
-function onError() {
+/* An error page answers with a sentence; say that one where it can be had. */
+function onError(event) {
   letPressAgain(document);
-  say("That did not get through. Nothing was saved. Press again in a moment.");
+  const page = event.detail.xhr?.responseText ?? "";
+  const lead = new DOMParser().parseFromString(page, "text/html").querySelector(".lead");
+  say(lead?.textContent || LOST, "notice-warning");
 }
 
 document.addEventListener("submit", onSubmit);
