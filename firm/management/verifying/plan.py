@@ -5,6 +5,7 @@ from pathlib import Path
 
 from firm.management.verifying import fresh_clone
 from firm.management.verifying.step import (
+    PROJECT,
     Outcome,
     Step,
     Surroundings,
@@ -14,8 +15,11 @@ from firm.management.verifying.step import (
 )
 
 PYTHON = sys.executable
-LAYERS = str(Path(PYTHON).with_name("lint-imports"))
 SERVICES = ("initdb", "redis-server")
+
+
+def beside_python(program: str) -> str:
+    return str(Path(PYTHON).with_name(program))
 
 
 def manage(*words: str) -> tuple[str, ...]:
@@ -26,6 +30,12 @@ def as_at_the_front(surroundings: Surroundings) -> Outcome:
     """Let Django look at the settings as they are behind a public address."""
     look = quietly(*manage("check", "--deploy", "--fail-level", "WARNING"))
     return look({**surroundings, "FIRM_ADDRESS": "https://office.example.com"})
+
+
+def shape_of_templates(surroundings: Surroundings) -> Outcome:
+    templates = sorted(map(str, PROJECT.joinpath("templates").rglob("*.html")))
+    words = ("--check", "--target-version", "5.2", *templates)
+    return quietly(beside_python("djade"), *words)(surroundings)
 
 
 def in_each_home() -> list[Step]:
@@ -64,12 +74,12 @@ STEPS = [
     Step(
         name="templates",
         do=one_after_another(
-            quietly(PYTHON, "-m", "djlint", "templates", "--check", "--quiet"),
+            shape_of_templates,
             quietly(PYTHON, "-m", "djlint", "templates", "--lint", "--quiet"),
         ),
     ),
     Step(name="types", do=quietly(PYTHON, "-m", "mypy")),
-    Step(name="layers", do=quietly(LAYERS)),
+    Step(name="layers", do=quietly(beside_python("lint-imports"))),
     Step(
         name="migrations", do=quietly(*manage("makemigrations", "--check", "--dry-run"))
     ),
