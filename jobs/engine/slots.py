@@ -10,7 +10,7 @@ jobs is sought: one job is put beside a diary as it stands.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -18,6 +18,8 @@ from firm.engine.refusal import Refused
 from firm.engine.working_days import WorkingDays
 
 MORNING, AFTERNOON = "am", "pm"
+# When a crew is on site. Common practice: half an hour for dinner in between.
+STARTS_AT = {MORNING: time(8, 0), AFTERNOON: time(12, 30)}
 HALF_DAYS_A_DAY = 2
 LONGEST_VISIT_DAYS = 60
 ONE_DAY = timedelta(days=1)
