@@ -53,9 +53,10 @@ def allocate(payment: Payment) -> Allocated:
     What the payer says binds: the rest then waits on account and is not moved to a bill
     they did not name.
 
-    >>> bills = (OpenBill(number="7", due_on=date(2026, 11, 2), balance_gbp=Decimal(60)),
-    ...          OpenBill(number="5", due_on=date(2026, 10, 5), balance_gbp=Decimal(50)))
-    >>> [(p.number, p.gbp) for p in allocate(Payment(gbp=Decimal(80), bills=bills)).parts]
+    >>> new = OpenBill(number="7", due_on=date(2026, 11, 2), balance_gbp=Decimal(60))
+    >>> old = OpenBill(number="5", due_on=date(2026, 10, 5), balance_gbp=Decimal(50))
+    >>> paid = allocate(Payment(gbp=Decimal(80), bills=(new, old)))
+    >>> [(part.number, part.gbp) for part in paid.parts]
     [('5', Decimal('50')), ('7', Decimal('30'))]
     """
     _check(payment)

@@ -31,7 +31,7 @@ def bill(*lines, **changes):
 
 
 # Source: HMRC VATREC12030, half a penny goes up (5 % of 2370.10 is 118.505 → 118.51);
-# VAT Notice 700: 600.00 with VAT at 20 % is 500.00 + 100.00, 1000.00 is 833.33 + 166.67.
+# VAT Notice 700: 600.00 with 20 % is 500.00 + 100.00, 1000.00 is 833.33 + 166.67.
 @pytest.mark.parametrize(
     ("net_gbp", "kind", "vat_gbp"),
     [
