@@ -1,7 +1,8 @@
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 
+from firm.engine.refusal import Refused
 from quotes.models import Look
 
 A_YEAR = "Give the year in four digits, such as 1935."
@@ -12,10 +13,20 @@ class SheetForm(forms.Form):
 
     version = forms.IntegerField(widget=forms.HiddenInput)
 
+    # Where a form's word for a figure is not the engine's.
+    named_otherwise: ClassVar[dict[str, str]] = {}
+
     def move_to(self, version: int) -> None:
         """Let the next press save over what somebody else has saved meanwhile."""
         self.data = self.data.copy()
         self.data[self.add_prefix("version")] = str(version)
+
+    def refuse(self, refusal: Refused) -> None:
+        """Put a refusal beside the figure it names, or above all of them."""
+        column = refusal.field.rpartition(".")[2].removesuffix("_mm")
+        name = self.named_otherwise.get(column, column)
+        is_seen = name in self.fields and not self[name].is_hidden
+        self.add_error(name if is_seen else None, refusal.text)
 
 
 class LookForm(SheetForm):

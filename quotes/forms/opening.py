@@ -1,5 +1,5 @@
 from collections.abc import Iterable
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 
@@ -48,6 +48,8 @@ class OpeningForm(SheetForm):
     reveal_depth = LengthField(
         label="Depth of the reveals", required=False, least_bare_mm=10
     )
+
+    named_otherwise: ClassVar[dict[str, str]] = {"depth": "reveal_depth", "wall": "on"}
 
     def __init__(
         self, *args: Any, walls: Iterable[Wall], has_ceiling: bool, **options: Any
@@ -108,3 +110,18 @@ class OpeningForm(SheetForm):
         if cleaned["edge"]:
             return cleaned["edge"] == "yes"
         return cleaned["kind"] in STAND_ON_THE_FLOOR and not cleaned["sill"]
+
+
+def typed_opening(opening: Opening) -> dict[str, Any]:
+    """Return a saved opening as it would be typed."""
+    return {
+        "kind": opening.kind,
+        "on": str(opening.wall_id) if opening.wall_id else CEILING,
+        "width": opening.width_mm,
+        "height": opening.height_mm,
+        "left": opening.left_mm,
+        "sill": opening.sill_mm,
+        "edge": "yes" if opening.touches_edge else "",
+        "reveals": opening.reveals,
+        "reveal_depth": opening.reveal_depth_mm or None,
+    }

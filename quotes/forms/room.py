@@ -6,7 +6,6 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
-from firm.engine.refusal import Refused
 from quotes.forms.length import LengthField
 from quotes.forms.wall import STATE, StateForm
 from quotes.models import Room, Suction, Wall
@@ -163,15 +162,6 @@ class RoomSheet:
             {"length_mm": length_mm, "wall_id": pk}
             for length_mm, pk in zip(lengths_mm, standing, strict=False)
         ]
-
-    def refuse(self, refusal: Refused) -> None:
-        """Put a refusal beside the figure it names."""
-        place, _, column = refusal.field.rpartition(".")
-        name = column.removesuffix("_mm")
-        self.form.add_error(
-            name if name in self.form.fields and "walls" not in place else None,
-            refusal.text,
-        )
 
     def _show_with_a_row_more(self, typed: QueryDict) -> None:
         rows = [dict(row) for row in _typed_rows(typed)]

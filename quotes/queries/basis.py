@@ -29,7 +29,7 @@ class BasisFigure:
     basis: str
     label: str
     total: Total
-    run_m: Decimal
+    narrow_words: str
     working: tuple[str, ...]
     is_ours: bool
 
@@ -50,7 +50,7 @@ def _figure(
         basis=choice,
         label=Look.Basis(choice).label,
         total=total,
-        run_m=run_m,
+        narrow_words=f"{figure(run_m)} m narrow" if run_m else "",
         working=_working(answer, basis=basis, total_m2=total.total_m2, run_m=run_m),
         is_ours=is_ours,
     )

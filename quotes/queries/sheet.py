@@ -12,6 +12,7 @@ from quotes.engine.measurement_values import Closure, MeasureAnswer, MeasuredSur
 from quotes.models import Look, Opening, Room, Wall
 from quotes.queries.backgrounds import background_name
 from quotes.queries.basis import BasisFigure, basis_figures
+from quotes.queries.drawn import Drawing, elevation_of, plan_of
 from quotes.queries.look import opening_words, suction_words, wall_words
 from quotes.queries.measured import (
     MeasuredRoom,
@@ -37,8 +38,9 @@ class FaceCard:
     wall: Wall | None
     title: str
     words: str
-    size: str
+    place: str
     surface: MeasuredSurface | None
+    drawing: Drawing | None
     openings: tuple[OpeningLine, ...]
 
 
@@ -60,6 +62,21 @@ class RoomCard:
         """Return how the walk closed; a rectangle closes by being one."""
         is_walk = self.room.shape == Room.Shape.WALKED
         return self.answer.closure[0] if self.answer and is_walk else None
+
+    @property
+    def size_words(self) -> str:
+        walls = list(self.room.walls.all())
+        if self.room.shape == Room.Shape.RECTANGLE and len(walls) > 1:
+            sizes = f"{in_metres(walls[0].length_mm)} × {in_metres(walls[1].length_mm)}"
+            return f"{sizes} m, {in_metres(self.room.height_mm)} m high"
+        girth_mm = sum(wall.length_mm for wall in walls)
+        round_it = f"{len(walls)} walls, {in_metres(girth_mm)} m round"
+        return f"{round_it}, {in_metres(self.room.height_mm)} m high"
+
+    @cached_property
+    def plan(self) -> Drawing | None:
+        is_walk = self.room.shape == Room.Shape.WALKED
+        return plan_of(self.room) if is_walk else None
 
     @cached_property
     def more(self) -> tuple[str, ...]:
@@ -84,13 +101,19 @@ class RoomCard:
         return next((s for s in surfaces if s.name == f"{self.room.name} {name}"), None)
 
     def _wall_card(self, wall: Wall) -> FaceCard:
-        name = f"wall {wall.letter}"
+        surface = self._surface(f"wall {wall.letter}")
+        drawing = (
+            elevation_of(self.room, wall, length_mm=surface.length_mm)
+            if surface
+            else None
+        )
         return FaceCard(
             wall=wall,
             title=f"Wall {wall.letter}",
             words=wall_words(wall),
-            size=f"{wall.length_mm:,} × {self.room.height_mm:,} mm",
-            surface=self._surface(name),
+            place=str(wall.pk),
+            surface=surface,
+            drawing=drawing,
             openings=tuple(x for x in self._lines if x.opening.wall_id == wall.pk),
         )
 
@@ -101,8 +124,9 @@ class RoomCard:
             wall=None,
             title="Ceiling",
             words=f"{words[0].upper()}{words[1:]}",
-            size="",
+            place="ceiling",
             surface=self._surface("ceiling"),
+            drawing=None,
             openings=tuple(x for x in self._lines if x.opening.wall_id is None),
         )
 

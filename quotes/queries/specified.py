@@ -6,7 +6,7 @@ chases in the work: what take-off, the quote and the crew's sheet are made from.
 `stops(job)` are the sentences that keep a job from being quoted.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -26,6 +26,7 @@ from quotes.engine.specification_values import (
 )
 from quotes.models import Look, Room, Wall
 from quotes.queries.backgrounds import CHASES
+from quotes.queries.drawn import Drawing, elevation_of, plan_of
 from quotes.queries.measured import (
     CHASE_DEPTH_MM,
     CHASE_WIDTH_MM,
@@ -45,7 +46,8 @@ class SurfaceFacts:
 
     `place` is a wall's letter, "ceiling" or "chases". `area_m2` is the true surface,
     unrounded, its reveals with it (`reveal_m` is their run). `specified` holds layers,
-    reasons, cautions, the stop, suction and drying days.
+    reasons, cautions, the stop, suction and drying days. `drawing` is a wall's elevation
+    or, for a ceiling, the room from above, as SVG; `drawing_words` says the same.
     """
 
     name: str
@@ -58,6 +60,8 @@ class SurfaceFacts:
     length_m: Decimal
     height_mm: int
     specified: SpecifiedSurface
+    drawing: str
+    drawing_words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,54 +167,69 @@ def _stops(surfaces: Iterable[SpecifiedSurface]) -> tuple[str, ...]:
 def _paired(
     rooms: list[Room], measured: MeasureAnswer, answer: SpecifyAnswer
 ) -> tuple[SurfaceFacts, ...]:
-    specified = {surface.name: surface for surface in answer.surfaces}
-    sizes = {surface.name: surface for surface in measured.surfaces}
     found: list[SurfaceFacts] = []
     for room in rooms:
-        places = [(wall.letter, f"{room.name} {wall}") for wall in room.walls.all()]
-        places.append(("ceiling", f"{room.name} ceiling"))
-        found += [
-            _face(room, place, sizes[name], measured, specified[name])
-            for place, name in places
-            if name in sizes
-        ]
-        if room.chase_mm:
-            found.append(_chases(room, specified[chases_of(room)]))
+        faces = _Faces(room=room, measured=measured, answer=answer)
+        found += [face for wall in room.walls.all() for face in faces.wall(wall)]
+        found += [*faces.ceiling(), *faces.chases()]
     return tuple(found)
 
 
-def _face(
-    room: Room,
-    place: str,
-    surface: MeasuredSurface,
-    measured: MeasureAnswer,
-    specified: SpecifiedSurface,
-) -> SurfaceFacts:
-    runs = (r.length_m for r in measured.reveals if r.surface == surface.name)
-    return SurfaceFacts(
-        name=surface.name,
-        room=room.name,
-        room_id=room.pk,
-        place=place,
-        kind=surface.kind,
-        area_m2=true_area_m2(measured, surface),
-        reveal_m=sum(runs, Decimal()),
-        length_m=metres(surface.length_mm),
-        height_mm=room.height_mm,
-        specified=specified,
-    )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Faces:
+    """The surfaces of one room, each given where it was measured or specified."""
 
+    room: Room
+    measured: MeasureAnswer
+    answer: SpecifyAnswer
 
-def _chases(room: Room, specified: SpecifiedSurface) -> SurfaceFacts:
-    return SurfaceFacts(
-        name=specified.name,
-        room=room.name,
-        room_id=room.pk,
-        place="chases",
-        kind="chase",
-        area_m2=area_m2(room.chase_mm * CHASE_WIDTH_MM),
-        reveal_m=Decimal(),
-        length_m=metres(room.chase_mm),
-        height_mm=room.height_mm,
-        specified=specified,
-    )
+    def wall(self, wall: Wall) -> Iterator[SurfaceFacts]:
+        for surface in self._measured(f"{self.room.name} {wall}"):
+            drawing = elevation_of(self.room, wall, length_mm=surface.length_mm)
+            yield self._face(surface, place=wall.letter, drawing=drawing)
+
+    def ceiling(self) -> Iterator[SurfaceFacts]:
+        for surface in self._measured(f"{self.room.name} ceiling"):
+            yield self._face(surface, place="ceiling", drawing=plan_of(self.room))
+
+    def chases(self) -> Iterator[SurfaceFacts]:
+        for specified in self._specified(chases_of(self.room)):
+            yield SurfaceFacts(
+                name=specified.name,
+                room=self.room.name,
+                room_id=self.room.pk,
+                place="chases",
+                kind="chase",
+                area_m2=area_m2(self.room.chase_mm * CHASE_WIDTH_MM),
+                reveal_m=Decimal(),
+                length_m=metres(self.room.chase_mm),
+                height_mm=self.room.height_mm,
+                specified=specified,
+                drawing="",
+                drawing_words="",
+            )
+
+    def _measured(self, name: str) -> Iterator[MeasuredSurface]:
+        return (s for s in self.measured.surfaces if s.name == name)
+
+    def _specified(self, name: str) -> Iterator[SpecifiedSurface]:
+        return (s for s in self.answer.surfaces if s.name == name)
+
+    def _face(
+        self, surface: MeasuredSurface, *, place: str, drawing: Drawing | None
+    ) -> SurfaceFacts:
+        mine = [r for r in self.measured.reveals if r.surface == surface.name]
+        return SurfaceFacts(
+            name=surface.name,
+            room=self.room.name,
+            room_id=self.room.pk,
+            place=place,
+            kind=surface.kind,
+            area_m2=true_area_m2(self.measured, surface),
+            reveal_m=sum((r.length_m for r in mine), Decimal()),
+            length_m=metres(surface.length_mm),
+            height_mm=self.room.height_mm,
+            specified=next(self._specified(surface.name)),
+            drawing=drawing.svg if drawing else "",
+            drawing_words=drawing.words if drawing else "",
+        )

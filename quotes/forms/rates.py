@@ -1,0 +1,26 @@
+from django import forms
+
+from quotes.models import Rates
+
+
+class RatesForm(forms.ModelForm):  # type: ignore[type-arg]  # plain at run time
+    class Meta:
+        model = Rates
+        fields = [
+            "plasterer_hour_gbp",
+            "labourer_hour_gbp",
+            "overhead_pct",
+            "margin_pct",
+            "minimum_charge_gbp",
+        ]
+        labels = {
+            "plasterer_hour_gbp": "What an hour of a plasterer costs us (£)",
+            "labourer_hour_gbp": "What an hour of a labourer costs us (£)",
+            "overhead_pct": "Overhead on the cost (%)",
+            "margin_pct": "Margin, as a share of the price (%)",
+            "minimum_charge_gbp": "Smallest charge for a job, without VAT (£)",
+        }
+        help_texts = {
+            "plasterer_hour_gbp": "Wages with the employer's costs, or the day rate ÷ 8.",
+            "margin_pct": "20 of the price is 25 on the cost.",
+        }

@@ -1,0 +1,28 @@
+from django.urls import URLPattern, path
+
+from quotes.views import looks, openings, rooms, walls
+
+app_name = "quotes"
+LOOK = "jobs/<int:job_id>/look/"
+ROOM = f"{LOOK}rooms/<int:room_id>/"
+urlpatterns: list[URLPattern] = [
+    path(LOOK, looks.look, name="look"),
+    path(f"{LOOK}start/", looks.start, name="look-start"),
+    path(f"{LOOK}change/", looks.change, name="look-change"),
+    path(f"{LOOK}finish/", looks.finish, name="look-finish"),
+    path(f"{LOOK}spec/", looks.spec, name="spec"),
+    path(f"{LOOK}rooms/new/", rooms.new, name="room-new"),
+    path(ROOM, rooms.room, name="room"),
+    path(f"{ROOM}change/", rooms.change, name="room-change"),
+    path(f"{ROOM}copy/", rooms.copy, name="room-copy"),
+    path(f"{ROOM}remove/", rooms.remove, name="room-remove"),
+    path(f"{ROOM}walls/", walls.all_walls, name="walls"),
+    path(f"{ROOM}walls/<int:wall_id>/", walls.wall, name="wall"),
+    path(f"{ROOM}openings/new/", openings.new, name="opening-new"),
+    path(f"{ROOM}openings/<int:opening_id>/", openings.change, name="opening"),
+    path(
+        f"{ROOM}openings/<int:opening_id>/remove/",
+        openings.remove,
+        name="opening-remove",
+    ),
+]
