@@ -1,7 +1,7 @@
 """The one exception whose words a person may read."""
 
 
-class Refused(Exception):  # noqa: N818 - named for what happens, as people say it
+class Refused(Exception):
     """A refusal with a sentence saying what is wrong and what to do.
 
     `field` is the path of the figure at fault, such as `rooms[0].openings[2].width_mm`,

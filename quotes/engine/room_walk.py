@@ -43,7 +43,7 @@ def walls_of(room: Room, *, path: str) -> tuple[Wall, ...]:
     )
     if room.walls and (room.length_mm is not None or room.width_mm is not None):
         raise Refused(
-            f"{room.name} has walked walls and a length or width. Give one or the other.",
+            f"{room.name} has walked walls and a length or width. Give one of the two.",
             f"{path}.walls",
         )
     return _walked(room, path=path) if room.walls else _rectangle(room, path=path)
@@ -117,7 +117,7 @@ def _headings(room: Room, walls: tuple[Wall, ...], *, path: str) -> tuple[int, .
     if abs(total) != 360:
         raise Refused(
             f"The turns of {room.name} add up to {total}°, and a walk round a room "
-            "turns 360° in all. Check the corners, outside ones being left turns (−90).",
+            "turns 360° in all. Check the corners; one that juts in is a left turn, −90.",
             f"{path}.walls",
         )
     headings, heading = [], 0

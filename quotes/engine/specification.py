@@ -74,7 +74,14 @@ def _specified(surface: SpecifySurface, question: Specification) -> SpecifiedSur
         refused=refused_of(surface, background),
         stop=stop,
         drying_days=days,
-        working=_words(surface, background, suction_words, layers, stop, days),
+        working=_words(
+            surface,
+            background,
+            suction_words=suction_words,
+            layers=layers,
+            stop=stop,
+            days=days,
+        ),
     )
 
 
@@ -96,6 +103,7 @@ def _drying_days(background: Background, layers: tuple[Layer, ...]) -> int:
 def _words(
     surface: SpecifySurface,
     background: Background,
+    *,
     suction_words: str,
     layers: tuple[Layer, ...],
     stop: str,

@@ -68,7 +68,7 @@ def check(surface: SpecifySurface, *, path: str) -> None:
         )
     if surface.background == "B14" and not surface.chase_depth_mm:
         raise Refused(
-            f"{surface.name} is a chase. Give its depth in millimetres, for example 25.",
+            f"{surface.name} is a chase. Give its depth in millimetres, such as 25.",
             f"{path}.chase_depth_mm",
         )
 
@@ -128,8 +128,8 @@ def _stop_for_background(surface: SpecifySurface, suction: Suction) -> str:
         return "" if surface.sample == "negative" else background.stop
     if surface.background == "B04" and suction == "low" and not surface.is_painted:
         return (
-            "Aerated block that does not draw water is wet. Let it dry first: plastered "
-            "wet it shrinks and cracks."
+            "Aerated block that does not draw water is wet. Let it dry first: "
+            "plastered wet it shrinks and cracks."
         )
     return background.stop
 
@@ -152,8 +152,8 @@ def _stop_for_line(surface: SpecifySurface) -> str:
     if surface.out_of_true_mm <= TOO_FAR_OUT_MM:
         return ""
     return (
-        f"{surface.out_of_true_mm} mm out of true is over {TOO_FAR_OUT_MM} mm: board it "
-        "or dub it out in layers to a separate specification."
+        f"{surface.out_of_true_mm} mm out of true is over {TOO_FAR_OUT_MM} mm: board "
+        "it or dub it out in layers to a separate specification."
     )
 
 
@@ -162,10 +162,11 @@ def _stop_for_chase(surface: SpecifySurface) -> str:
         return ""
     across = surface.is_chase_across
     parts = CHASE_ACROSS_PARTS if across else CHASE_UPRIGHT_PARTS
+    way, part = ("across", "sixth") if across else ("upright", "third")
     if surface.chase_depth_mm * parts <= surface.leaf_mm:
         return ""
     return (
-        f"A chase {surface.chase_depth_mm} mm deep cut {'across' if across else 'upright'}"
-        f" is deeper than one {'sixth' if across else 'third'} of the "
+        f"A chase {surface.chase_depth_mm} mm deep cut {way} is deeper than one {part} "
+        f"of the "
         f"{surface.leaf_mm} mm leaf (Approved Document A 2C30): ask an engineer first."
     )

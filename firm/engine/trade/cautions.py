@@ -21,9 +21,9 @@ CAUTIONS = (
     Caution(
         code="C-ASB",
         words=(
-            "Presume asbestos until a sample says otherwise. Do not sand, scrape, drill "
-            "or pull down. Get a sample analysed by a competent laboratory before "
-            "quoting disturbance. Trained workers and a plan of work are needed even "
+            "Presume asbestos until a sample says otherwise. Do not sand, scrape, "
+            "drill or pull down. Get a sample analysed by a competent laboratory "
+            "before quoting disturbance. Trained workers and a plan of work are needed even "
             "for non-licensed work."
         ),
         authority=(
@@ -56,8 +56,8 @@ CAUTIONS = (
     Caution(
         code="C-DUST",
         words=(
-            "Gypsum dust is of lower toxicity but still controlled. Do not sand plaster "
-            "as a way of finishing it."
+            "Gypsum dust is of lower toxicity but still controlled. Do not sand "
+            "plaster as a way of finishing it."
         ),
         authority="HSE CIS 36 (read: names gypsum); COSHH Regulations 2002.",
     ),
@@ -91,15 +91,15 @@ CAUTIONS = (
             "stairs."
         ),
         authority=(
-            "Work at Height Regulations 2005 (SI 2005/735); guard rails as in the HSE's "
-            "work-at-height answers (read)."
+            "Work at Height Regulations 2005 (SI 2005/735); guard rails as in the "
+            "HSE's work-at-height answers (read)."
         ),
     ),
     Caution(
         code="C-ALK",
         words=(
-            "Cement, lime and wet plaster burn skin and eyes. Gloves, waterproof knees, "
-            "wash at once, eye wash to hand."
+            "Cement, lime and wet plaster burn skin and eyes. Gloves, waterproof "
+            "knees, wash at once, eye wash to hand."
         ),
         authority="COSHH Regulations 2002; HSE CIS 26 (read: names plaster).",
     ),
@@ -117,8 +117,8 @@ CAUTIONS = (
     Caution(
         code="C-CEIL",
         words=(
-            "It may fall. Keep people out, prop, look from above, no vibration, no work "
-            "under it until made safe."
+            "It may fall. Keep people out, prop, look from above, no vibration, no "
+            "work under it until made safe."
         ),
         authority=(
             "Health and Safety at Work Act 1974; Work at Height Regulations 2005."
@@ -135,19 +135,20 @@ CAUTIONS = (
     Caution(
         code="C-DAMP",
         words=(
-            "Do not plaster over damp. Find the cause first; gypsum fails on damp walls."
+            "Do not plaster over damp. Find the cause first; gypsum fails on damp "
+            "walls."
         ),
         authority="BS 6576 (from memory); heritage guidance (read).",
     ),
     Caution(
         code="C-PARTL",
         words=(
-            "Renovating more than half of an outside wall may need building control and "
-            "insulation. Ask building control before starting."
+            "Renovating more than half of an outside wall may need building control "
+            "and insulation. Ask building control before starting."
         ),
         authority=(
-            "Building Regulations, regulation 23, Approved Document L (a council's note "
-            "was read; councils differ on what is counted)."
+            "Building Regulations, regulation 23, Approved Document L (a council's "
+            "note was read; councils differ on what is counted)."
         ),
     ),
     Caution(
