@@ -12,6 +12,7 @@ from tests.making.people import (
     person,
     plasterer,
 )
+from tests.making.quotes import look, look_w1, opening, room, version_of
 
 __all__ = [
     "NOW",
@@ -23,11 +24,16 @@ __all__ = [
     "firm",
     "job",
     "lead",
+    "look",
+    "look_w1",
     "office",
+    "opening",
     "other_trade",
     "owner",
     "person",
     "plasterer",
+    "room",
     "site",
+    "version_of",
     "visit",
 ]
