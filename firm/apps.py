@@ -1,3 +1,5 @@
+import logging
+
 from django.apps import AppConfig
 from django.db.models.signals import post_migrate
 
@@ -9,6 +11,9 @@ class FirmConfig(AppConfig):
     def ready(self) -> None:
         from firm.management import checks  # noqa: F401  registers
         from firm.models import guards, ledger_guards  # noqa: F401  registers
+        from firm.views.keyless import HideKeys
+
+        logging.getLogger("django.request").addFilter(HideKeys())
 
         # The one signal in the house: SQLite loses triggers when a migration
         # rebuilds their table, and nothing but migrate knows when that was.

@@ -6,14 +6,16 @@ from celery import Celery
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "firm.settings")
 
-from django.conf import settings  # noqa: E402 - the line above names the settings
+from django.conf import settings
+
+IN_MEMORY = settings.FIRM_BROKER_URL.startswith("memory:")
 
 app = Celery("firm")
 app.conf.update(
-    broker_url=settings.FIRM_BROKER_URL,
+    broker_url="memory://localhost/" if IN_MEMORY else settings.FIRM_BROKER_URL,
     broker_transport_options=(
         {"polling_interval": 0.05}
-        if settings.FIRM_BROKER_URL.startswith("memory:")
+        if IN_MEMORY
         else {
             "visibility_timeout": 900,
             "socket_timeout": 5,

@@ -7,7 +7,7 @@ from allauth.mfa.totp import views as totp
 from allauth.usersessions import views as usersessions
 from django.urls import URLPattern, URLResolver, include, path
 
-from firm.views import firm, people
+from firm.views import firm, health, links, papers, people, tray
 from firm.views.sign_in import forgets_this_device, refused_is_422
 
 handler400 = "firm.views.errors.bad_request"
@@ -82,6 +82,19 @@ firm_pages: list[URLPattern | URLResolver] = [
     path("firm/time-off/", firm.time_off, name="time-off"),
     path("firm/figures/", firm.figures, name="figures"),
     path("firm/figures/<str:code>/", firm.change_figure, name="figure"),
+    path("tray/", tray.tray, name="tray"),
+    path("tray/went/", tray.went, name="tray-went"),
+    path("tray/went/<int:before>/", tray.went, name="tray-went-before"),
+    path("tray/<int:notice_id>/", tray.letter, name="letter"),
+    path("tray/<int:notice_id>/hold/", tray.hold, name="letter-hold"),
+    path("tray/<int:notice_id>/let-go/", tray.let_go, name="letter-let-go"),
+    path("tray/<int:notice_id>/stop/", tray.stop, name="letter-stop"),
+    path("tray/<int:notice_id>/now/", tray.send_now, name="letter-send-now"),
+    path("tray/<int:notice_id>/arrived/", tray.arrived, name="letter-arrived"),
+    path("tray/<int:notice_id>/again/", tray.send_again, name="letter-send-again"),
+    path("papers/<int:paper_id>/", papers.paper, name="paper"),
+    path("l/<str:token>/", links.open_door, name="link"),
+    path("health/", health.health, name="health"),
     path("people/new/", people.new_person, name="person-new"),
     path("people/<int:person_id>/", people.change_person, name="person"),
     path("people/<int:person_id>/left/", people.show_out, name="person-out"),

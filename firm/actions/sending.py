@@ -6,6 +6,7 @@ moment the words are handed over a lost worker costs only time; after it nobody
 can know whether the letter arrived, so a person decides.
 """
 
+import re
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -21,6 +22,7 @@ MOST_IN_HAND = 64
 RETRY_AFTER_MINUTES = (1, 5, 15, 60)
 # 1 + 5 + 15 minutes, then hourly: the 51st try falls two days after the first.
 MOST_TRIES = 51
+KEY_IN_A_LINK = re.compile(r"/l/[\w-]{43}/")
 LOST_BEFORE = "The worker stopped before the letter was handed over."
 LOST_AFTER = (
     "The worker stopped while the letter was being handed over."
@@ -143,9 +145,18 @@ def settle(notice_id: int, claim: int, *, outcome: Outcome, now: datetime) -> bo
     if notice is None:
         return False
     columns = _columns_after(notice, outcome, now)
+    if outcome.came is Came.GONE:
+        columns["text"] = without_keys(notice)
     Notice.objects.filter(pk=notice.pk).update(claimed_until=None, **columns)
     _remember_settled(notice, columns, now)
     return True
+
+
+def without_keys(notice: Notice) -> str:
+    """Return the words to keep of a letter that went: what opens a door is cut out."""
+    if notice.is_sealed:
+        return "The words of this letter were not kept: they opened an account."
+    return KEY_IN_A_LINK.sub("/l/…/", notice.text)
 
 
 def _columns_after(

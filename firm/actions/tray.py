@@ -156,7 +156,12 @@ def stop_notice(notice_id: int, *, by: Person, now: datetime) -> None:
     """Stop one letter for good."""
     _move(
         notice_id,
-        (Notice.State.WAITING, Notice.State.HELD, Notice.State.FAILED),
+        (
+            Notice.State.WAITING,
+            Notice.State.HELD,
+            Notice.State.FAILED,
+            Notice.State.UNSURE,
+        ),
         {
             "state": Notice.State.STOPPED,
             "why": f"Stopped by {by.name}.",

@@ -5,6 +5,7 @@ worker. One font configuration serves the whole process: a new one a print is
 twice as slow and never gives its memory back. Printing is one at a time.
 """
 
+import atexit
 import functools
 import threading
 from pathlib import Path
@@ -73,6 +74,9 @@ def may_fetch(url: str) -> bool:
 def _fonts() -> "FontConfiguration":
     from weasyprint.text.fonts import FontConfiguration
 
+    # Cleared before the interpreter takes apart what its destructor needs.
+    atexit.register(_fonts.cache_clear)
+    atexit.register(_sheet.cache_clear)
     return FontConfiguration()
 
 

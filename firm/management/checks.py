@@ -1,5 +1,6 @@
 """What must hold before the firm starts: refused otherwise, with the reason."""
 
+import io
 import sqlite3
 from collections.abc import Sequence
 from typing import Any
@@ -104,7 +105,7 @@ def insist() -> None:
             f"The database lacks its guards ({', '.join(absent)})."
             " Run: python3 manage.py migrate"
         )
-    call_command("check", databases=[DEFAULT_DB_ALIAS], verbosity=0)
+    call_command("check", databases=[DEFAULT_DB_ALIAS], stdout=io.StringIO())
 
 
 def missing_guards() -> list[str]:

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from django.db import models
+from django.urls import reverse
 
 
 class NoticeQuerySet(models.QuerySet["Notice"]):
@@ -51,6 +52,9 @@ class Notice(models.Model):
         FAILED = "failed", "Refused"
         UNSURE = "unsure", "May have arrived"
 
+    # Letters with a key inside that opens somebody's account: the desk sees that
+    # they wait, never their words, and the words are not kept once they went.
+    SEALED_KINDS = frozenset({"sign-in"})
     ON_THE_WAY = (State.WAITING, State.HELD, State.CLAIMED, State.SENDING)
 
     key = models.CharField(max_length=120, unique=True)
@@ -125,9 +129,16 @@ class Notice(models.Model):
     def __str__(self) -> str:
         return f"{self.subject} to {self.to_name}"
 
+    def get_absolute_url(self) -> str:
+        return reverse("firm:letter", args=[self.pk])
+
     @property
     def about(self) -> tuple[str, int]:
         return self.about_kind, self.about_id
+
+    @property
+    def is_sealed(self) -> bool:
+        return self.kind in self.SEALED_KINDS
 
     @property
     def may_be_stopped(self) -> bool:

@@ -4,6 +4,7 @@ from datetime import datetime
 
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
+from django.urls import reverse
 
 
 class PaperQuerySet(models.QuerySet["Paper"]):
@@ -77,6 +78,9 @@ class Paper(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+    def get_absolute_url(self) -> str:
+        return reverse("firm:paper", args=[self.pk])
 
     @property
     def is_made(self) -> bool:

@@ -1,7 +1,11 @@
 from django.db import models
+from django.http import Http404
 
-from firm.models import Notice
+from firm import may
+from firm.models import Notice, Person
 from firm.models.notice import NoticeQuerySet
+
+A_PAGE = 50
 
 
 def notices_for_job(job_id: int) -> NoticeQuerySet:
@@ -19,8 +23,21 @@ def stuck() -> NoticeQuerySet:
     return Notice.objects.for_a_person().select_related("paper")
 
 
-def settled() -> NoticeQuerySet:
-    """Letters that went or were stopped, the latest first."""
+def settled(*, before: Notice | None = None) -> NoticeQuerySet:
+    """Letters that went or were stopped, the latest first, from one row on."""
     done = [Notice.State.SENT, Notice.State.STOPPED]
-    letters = Notice.objects.filter(state__in=done).select_related("paper")
-    return letters.order_by("-settled_at", "-pk")
+    letters = Notice.objects.filter(state__in=done).order_by("-settled_at", "-pk")
+    if before is None:
+        return letters
+    earlier = models.Q(settled_at__lt=before.settled_at)
+    same_time = models.Q(settled_at=before.settled_at, pk__lt=before.pk)
+    return letters.filter(earlier | same_time)
+
+
+def letter_for(person: Person, notice_id: int) -> Notice:
+    """Return a letter to somebody who may see the tray; else it is not found."""
+    letters = Notice.objects.select_related("paper").prefetch_related("attempts")
+    letter = letters.filter(pk=notice_id).first()
+    if letter is None or not may.see_the_tray(person):
+        raise Http404("There is no such letter in the tray.")
+    return letter

@@ -4,9 +4,10 @@ Where no mail server is named, the worker runs one of its own on loopback that
 keeps every letter as an .eml file in the firm's home, for any mail program.
 """
 
+import asyncio
+import threading
 from pathlib import Path
 
-from aiosmtpd.controller import Controller
 from aiosmtpd.smtp import SMTP, Envelope, Session
 
 from firm.actions.printing import store
@@ -39,19 +40,41 @@ def name_of(letter: bytes) -> str:
 
 
 class PostBox:
-    """A mail server of this worker's own, at a free port of loopback."""
+    """A mail server in a thread of its own, at a free port of loopback."""
 
     def __init__(self, folder: Path) -> None:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        with_room = {"data_size_limit": LARGEST_LETTER}
-        self.controller = Controller(
-            Keeper(folder), hostname="127.0.0.1", port=0, server_kwargs=with_room
-        )
+        self.keeper = Keeper(folder)
+        self.loop = asyncio.new_event_loop()
+        self.thread = threading.Thread(target=self._run, name="post box", daemon=True)
+        self.is_open = threading.Event()
+        self.port = 0
 
     def open(self) -> MailServer:
-        self.controller.start()
-        port = self.controller.server.sockets[0].getsockname()[1]
-        return MailServer(host="127.0.0.1", port=port)
+        self.thread.start()
+        self.is_open.wait()
+        return MailServer(host="127.0.0.1", port=self.port)
 
     def shut(self) -> None:
-        self.controller.stop()
+        self.loop.call_soon_threadsafe(self.loop.stop)
+        self.thread.join(timeout=2)
+
+    def _run(self) -> None:
+        asyncio.set_event_loop(self.loop)
+        listening = self.loop.create_server(self._line, "127.0.0.1", 0)
+        server = self.loop.run_until_complete(listening)
+        self.port = server.sockets[0].getsockname()[1]
+        self.is_open.set()
+        try:
+            self.loop.run_forever()
+        finally:
+            server.close()
+            self.loop.close()
+
+    def _line(self) -> SMTP:
+        return SMTP(
+            self.keeper,
+            hostname="localhost",
+            data_size_limit=LARGEST_LETTER,
+            loop=self.loop,
+        )

@@ -3,10 +3,12 @@
 import gc
 import logging
 import threading
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 from celery.beat import EmbeddedService
+from celery.platforms import SecurityWarning
 from celery.signals import worker_ready
 from django.conf import settings
 from django.db import connection
@@ -52,6 +54,8 @@ def take_back_interrupted() -> None:
 
 
 def run_celery() -> int:
+    # Celery warns of root because of pickle, which is not accepted here.
+    warnings.filterwarnings("ignore", category=SecurityWarning)
     worker = app.Worker(
         pool="threads",
         concurrency=THREADS,
