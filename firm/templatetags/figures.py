@@ -17,6 +17,7 @@ register = template.Library()
 NONE = "–"
 # A template hands over an empty text for a name that it does not know.
 MISSING = (None, "")
+UNITED_KINGDOM = 44
 PENNY = Decimal("0.01")
 # A space that no line breaks at, so a figure keeps its unit.
 TIED = "\u00a0"
@@ -159,17 +160,17 @@ def moment(value: datetime | None) -> str:
 
 @register.filter
 def phone(value: str | None) -> str:
-    """Write a number in the groups that people say it in.
+    """Write a number in the groups that people say it in; leave words as they are.
 
     >>> phone("07700900123"), phone("+441632960001"), phone("ask at the yard")
     ('07700 900123', '01632 960001', 'ask at the yard')
     """
     if not value:
         return NONE
-    number = _parsed(value)
-    if number is None:
+    number = _first_number(value)
+    if number is None or any(sign.isalpha() for sign in value):
         return value
-    ours = number.country_code == 44
+    ours = number.country_code == UNITED_KINGDOM
     style = phonenumbers.PhoneNumberFormat
     return phonenumbers.format_number(
         number, style.NATIONAL if ours else style.INTERNATIONAL
@@ -178,14 +179,14 @@ def phone(value: str | None) -> str:
 
 @register.filter
 def dial(value: str | None) -> str:
-    """Write a number for the address of a link that rings it.
+    """Write the number in a text for the address of a link that rings it.
 
-    >>> dial("07700 900123")
-    '+447700900123'
+    >>> dial("07700 900123"), dial("the yard: 01632 960001"), dial("ask at the yard")
+    ('+447700900123', '+441632960001', '')
     """
-    number = _parsed(value or "")
+    number = _first_number(value or "")
     if number is None:
-        return "".join(sign for sign in value or "" if sign.isdigit() or sign == "+")
+        return ""
     return phonenumbers.format_number(number, phonenumbers.PhoneNumberFormat.E164)
 
 
@@ -194,8 +195,8 @@ def _here(value: Any) -> Any:
     return timezone.localtime(value) if is_instant else value
 
 
-def _parsed(value: str) -> phonenumbers.PhoneNumber | None:
-    try:
-        return phonenumbers.parse(value, "GB")
-    except phonenumbers.NumberParseException:
-        return None
+def _first_number(value: str) -> phonenumbers.PhoneNumber | None:
+    found = phonenumbers.PhoneNumberMatcher(
+        value, "GB", leniency=phonenumbers.Leniency.POSSIBLE
+    )
+    return next((match.number for match in found), None)
