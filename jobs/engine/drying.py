@@ -28,6 +28,7 @@ from firm.engine.working_days import WorkingDays, england_bank_holidays
 Convention = Literal["clear", "elapsed"]
 THICKEST_MM = 100
 LONGEST_DAYS = 365
+FIRST_YEAR, LAST_YEAR = 2000, 2100
 BOARD: tuple[Coating, ...] = ("skim_on_board",)
 
 
@@ -109,6 +110,12 @@ def dry(question: Drying, *, calendar: Calendar | None = None) -> DryAnswer:
     >>> dry(skim).starts[0].start_on
     datetime.date(2026, 3, 9)
     """
+    if not FIRST_YEAR <= question.finish_on.year <= LAST_YEAR:
+        raise Refused(
+            f"The plaster cannot be finished in {question.finish_on.year}. Give a day "
+            f"from {FIRST_YEAR} to {LAST_YEAR}.",
+            "finish_on",
+        )
     days = drying_days(
         coating=question.coating,
         thickness_mm=question.thickness_mm,

@@ -96,6 +96,12 @@ def outline_of(room: Room, *, tolerance_mm: int | None, path: str) -> Outline:
     gap = _end(walls, headings)
     closure = _closure(room, walls, headings, gap, tolerance_mm, path=path)
     lengths = _shared_out(walls, headings, gap)
+    if min(lengths) < 1:
+        raise Refused(
+            f"Closing the walk of {room.name} would leave a wall with no length. "
+            "Measure again, or allow a smaller gap.",
+            f"{path}.walls",
+        )
     corners = _corners(lengths, headings)
     _refuse_crossing(room, walls, corners, path=path)
     is_exact = not any(gap) and all(turn % 90 == 0 for turn in headings)
@@ -113,11 +119,18 @@ def outline_of(room: Room, *, tolerance_mm: int | None, path: str) -> Outline:
 
 
 def _headings(room: Room, walls: tuple[Wall, ...], *, path: str) -> tuple[int, ...]:
+    for number, wall in enumerate(walls):
+        if abs(wall.turn_deg) >= 180:
+            raise Refused(
+                f"The turn after wall {wall.name} of {room.name} is {wall.turn_deg}°, "
+                "which doubles back. Give less than 180°.",
+                f"{path}.walls[{number}].turn_deg",
+            )
     total = sum(wall.turn_deg for wall in walls)
     if abs(total) != 360:
         raise Refused(
             f"The turns of {room.name} add up to {total}°, and a walk round a room "
-            "turns 360° in all. Check the corners; one that juts in is a left turn, −90.",
+            "turns 360° in all. Check the corners: a left turn is −90.",
             f"{path}.walls",
         )
     headings, heading = [], 0

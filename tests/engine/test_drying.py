@@ -194,3 +194,10 @@ def test_clear_days_never_start_before_elapsed(finish_on, days):
     clear = first_start(Drying(finish_on=finish_on, lags=lags))
     elapsed = first_start(Drying(finish_on=finish_on, lags=lags, convention="elapsed"))
     assert elapsed <= clear
+
+
+@pytest.mark.parametrize("year", [1999, 2101, 9999])
+def test_a_year_out_of_all_reason_is_refused(year):
+    assert dry(Drying(finish_on=date(2026, 3, 5))).starts
+    with pytest.raises(Refused, match=str(year)):
+        dry(Drying(finish_on=date(year, 12, 31)))

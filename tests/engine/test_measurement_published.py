@@ -189,9 +189,7 @@ def partial_walls():
     return measure(
         Measurement(
             surfaces=(
-                Surface(
-                    name="A", length_mm=4000, height_mm=2400, openings=(radiator,)
-                ),
+                Surface(name="A", length_mm=4000, height_mm=2400, openings=(radiator,)),
                 Surface(name="B", length_mm=3500, height_mm=1200, feathered_mm=3500),
                 Surface(name="C", length_mm=2100, height_mm=450),
                 Surface(name="D", length_mm=2800, height_mm=250),
@@ -209,7 +207,7 @@ def test_w4_narrow_strips_move_from_area_to_metres():
     # NRM2: 9.60 + 4.20 = 13.80; C 2.10 + D 2.80 = 4.90 m
     assert near(totals.nrm2.walls_m2, "13.80")
     assert near(totals.nrm2.narrow_m, "4.90")
-    # true: 8.88 + 4.20 + 0.945 + 0.70 = 14.725
+    # In truth 8.88 + 4.20 + 0.945 + 0.70 = 14.725
     assert near(totals.true.total_m2, "14.725")
     assert near(answer.joints[0].length_m, "3.50")
 
@@ -376,7 +374,7 @@ def test_w14_chases_and_patches_are_counted_apart():
         )
     ).making_good
     # 6 x 1.20 + 2 x 2.40 = 12.00 m; x 0.050 x 0.025 = 0.015 m3; 1.10 + 1.60 = 2.70
-    assert good.chases_m == Decimal("12")
+    assert good.chases_m == Decimal(12)
     assert good.chase_fill_m3 == Decimal("0.015")
     assert good.back_boxes == 9
     assert (good.patches_small, good.patches_middling) == (1, 1)

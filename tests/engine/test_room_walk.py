@@ -58,7 +58,7 @@ def test_a_small_gap_is_shared_over_the_walls_along_it():
     lengths = [wall.length_mm for wall in closed.walls]
     assert lengths == [4005, 3000, 4005, 3000]
     # 4000 + 10 x 4000/8010 = 4004.9938 by 3000
-    assert abs(closed.floor_mm2 - Decimal("12014981")) < 2
+    assert abs(closed.floor_mm2 - Decimal(12014981)) < 2
 
 
 def test_a_gap_just_inside_is_closed_and_just_outside_refused():
@@ -158,3 +158,15 @@ def test_a_room_is_walked_or_a_rectangle_never_both():
         outline(replace(room, length_mm=4200))
     with pytest.raises(Refused, match="no walls"):
         outline(Room(name="Room", height_mm=2400, length_mm=4200))
+
+
+def test_a_turn_that_doubles_back_is_refused():
+    with pytest.raises(Refused, match="turn after wall A of Room is 180°"):
+        outline(walked((4000, 180), (4010, 180)))
+
+
+def test_closing_never_leaves_a_wall_without_length():
+    # A sliver of 1 mm between walls of a metre, under a tolerance of nine metres.
+    room = walked((1000, 150), (1, 90), (1000, 45), (1000, 75))
+    with pytest.raises(Refused, match="leave a wall with no length"):
+        outline(room, tolerance_mm=9000)

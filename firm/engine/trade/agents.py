@@ -69,7 +69,7 @@ AGENTS = (
         operation="PRM",
         coats=1,
         words="Grit primer, as it comes.",
-        interval="Dry 2–4 hours, overnight best; plaster within about 7 days, dust-free.",
+        interval="Dry 2–4 hours, overnight best; plaster within a week, dust-free.",
         why="Nothing draws in and nothing holds: the grit gives the key.",
         source="Common practice.",
     ),

@@ -23,8 +23,8 @@ CAUTIONS = (
         words=(
             "Presume asbestos until a sample says otherwise. Do not sand, scrape, "
             "drill or pull down. Get a sample analysed by a competent laboratory "
-            "before quoting disturbance. Trained workers and a plan of work are needed even "
-            "for non-licensed work."
+            "before quoting disturbance. Trained workers and a plan of work are "
+            "needed even for non-licensed work."
         ),
         authority=(
             "Control of Asbestos Regulations 2012 (SI 2012/632); ACOP L143; HSE "
