@@ -12,11 +12,25 @@ from tests.making.people import (
     person,
     plasterer,
 )
-from tests.making.quotes import look, look_w1, opening, room, version_of
+from tests.making.quotes import (
+    BOARD,
+    DAMP,
+    PAINTED,
+    TEXTURED,
+    look,
+    look_w1,
+    opening,
+    room,
+    version_of,
+)
 
 __all__ = [
+    "BOARD",
+    "DAMP",
     "NOW",
+    "PAINTED",
     "PASSWORD",
+    "TEXTURED",
     "TODAY",
     "bookkeeper",
     "crew",

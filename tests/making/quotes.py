@@ -10,8 +10,7 @@ from quotes.actions.room import RoomFacts, Side, WallState, save_room
 from quotes.models import Look, Opening, Room
 from tests.making import jobs, people
 
-PAINTED, BARE, BOARD, DAMP, TEXTURED = "B06", "B07", "B08", "B13", "B12"
-BOTH_SIDES_AND_HEAD, ALL_ROUND = "head", "all"
+PAINTED, BOARD, TEXTURED, DAMP = "B06", "B08", "B12", "B13"
 
 
 def look(of: Job | None = None, **facts: Any) -> Look:
@@ -68,7 +67,7 @@ def look_w1(of: Job | None = None) -> Look:
         "C",
         left_mm=1500,
         sill_mm=900,
-        reveals=BOTH_SIDES_AND_HEAD,
+        reveals="head",
         reveal_depth_mm=150,
     )
     made.refresh_from_db()
