@@ -5,7 +5,7 @@ from allauth.mfa.base import views as mfa
 from allauth.mfa.recovery_codes import views as recovery_codes
 from allauth.mfa.totp import views as totp
 from allauth.usersessions import views as usersessions
-from django.urls import URLPattern, URLResolver, include, path
+from django.urls import URLPattern, URLResolver, include, path, re_path
 
 from firm.views import firm, health, links, papers, people, tray
 from firm.views.sign_in import forgets_this_device, refused_is_422
@@ -38,8 +38,8 @@ sign_in: list[URLPattern | URLResolver] = [
         account.password_reset_done,
         name="account_reset_password_done",
     ),
-    path(
-        "password/new/<uidb36>-<key>/",
+    re_path(
+        r"^password/new/(?P<uidb36>[0-9A-Za-z]+)-(?P<key>.+)/$",
         refused_is_422(account.password_reset_from_key),
         name="account_reset_password_from_key",
     ),
