@@ -1,5 +1,6 @@
 """Builders: ``make.job(stage="won")`` and its kin, one typed function a noun."""
 
+from tests.making.enquiries import MONDAY, call, visit_facts
 from tests.making.jobs import NOW, TODAY, customer, job, other_trade, site, visit
 from tests.making.people import (
     PASSWORD,
@@ -27,12 +28,14 @@ from tests.making.quotes import (
 __all__ = [
     "BOARD",
     "DAMP",
+    "MONDAY",
     "NOW",
     "PAINTED",
     "PASSWORD",
     "TEXTURED",
     "TODAY",
     "bookkeeper",
+    "call",
     "crew",
     "customer",
     "firm",
@@ -50,4 +53,5 @@ __all__ = [
     "site",
     "version_of",
     "visit",
+    "visit_facts",
 ]
