@@ -13,6 +13,7 @@ from tests.making.people import (
     person,
     plasterer,
 )
+from tests.making.prices import prices, quotable_job, rates
 from tests.making.quotes import (
     BOARD,
     DAMP,
@@ -49,6 +50,9 @@ __all__ = [
     "owner",
     "person",
     "plasterer",
+    "prices",
+    "quotable_job",
+    "rates",
     "room",
     "site",
     "version_of",

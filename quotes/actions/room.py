@@ -176,7 +176,9 @@ def _lay_walls(room: Room, facts: RoomFacts) -> None:
 
 def _refuse_strangers(kept: set[int | None], standing: dict[int, Wall]) -> None:
     if kept - standing.keys():
-        raise Refused("A wall of this room has been taken out meanwhile. Open it again.")
+        raise Refused(
+            "A wall of this room has been taken out meanwhile. Open it again."
+        )
 
 
 def _take_down(wall: Wall) -> None:

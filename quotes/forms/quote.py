@@ -29,7 +29,9 @@ class YesForm(forms.Form):
 
     digest = forms.CharField(max_length=64, widget=forms.HiddenInput)
     typed_name = forms.CharField(
-        label="Your name", max_length=80, widget=forms.TextInput({"autocomplete": "name"})
+        label="Your name",
+        max_length=80,
+        widget=forms.TextInput({"autocomplete": "name"}),
     )
     asks_early_start = forms.BooleanField(
         label="Please start within the 14 days in which I may still cancel. I know that"

@@ -83,7 +83,8 @@ class BaseWalk(forms.BaseFormSet):  # type: ignore[type-arg]  # generic in stubs
 
     def walked(self) -> list[dict[str, Any]]:
         """Return the rows that hold a length; an empty row is no wall."""
-        return [row for row in self.cleaned_data if row.get("length")]
+        rows = (form.cleaned_data for form in self.forms)
+        return [row for row in rows if row.get("length")]
 
     def clean(self) -> None:
         if not any(self.errors) and len(self.walked()) < LEAST_WALLS:
@@ -115,7 +116,9 @@ class RoomSheet:
             initial=_initial(room) | {"version": version},
         )
         self.is_walk = shape == Room.Shape.WALKED
-        self.walk = Walk(typed, prefix="walls", initial=_sides(room))
+        self.walk = Walk(
+            typed if self.is_walk else None, prefix="walls", initial=_sides(room)
+        )
         self.insert_at = typed.get("insert") if typed is not None else None
         if self.is_walk and typed is not None and self.insert_at is not None:
             self._show_with_a_row_more(typed)
@@ -123,7 +126,8 @@ class RoomSheet:
     def is_valid(self) -> bool:
         if self.insert_at is not None:
             return False
-        return self.form.is_valid() & (self.walk.is_valid() or not self.is_walk)
+        walk_is_valid = not self.is_walk or self.walk.is_valid()
+        return self.form.is_valid() and walk_is_valid
 
     @property
     def is_wrong(self) -> bool:

@@ -158,7 +158,9 @@ def opening_names(openings: list[Opening]) -> list[str]:
     ]
 
 
-def true_area_m2(answer: asked.MeasureAnswer, surface: asked.MeasuredSurface) -> Decimal:
+def true_area_m2(
+    answer: asked.MeasureAnswer, surface: asked.MeasuredSurface
+) -> Decimal:
     """Return what is truly plastered on a surface, its reveals with it."""
     returns = (r.area_m2 for r in answer.reveals if r.surface == surface.name)
     return surface.net_m2 + sum(returns, Decimal())

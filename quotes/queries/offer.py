@@ -1,0 +1,213 @@
+"""Work a job out whole: what the quote says, what it costs, what acceptance hands down.
+
+The answer is a snapshot of plain values, with every decimal as text, so that it can be
+kept, hashed and read again years later without asking any other table.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from firm.engine.refusal import Refused
+from firm.models import Firm
+from firm.queries.firm import the_firm
+from jobs.models import Job
+from quotes.engine.elevation import Elevation, describe_elevation, draw_elevation
+from quotes.engine.pricing import Priced
+from quotes.engine.pricing_values import VatKind, VatSum
+from quotes.engine.specification_values import ShownCaution
+from quotes.engine.takeoff_values import Material, TakenOff
+from quotes.models import Room
+from quotes.queries.measured import room_value, rooms_to_measure
+from quotes.queries.priced import hours_on, priced_job
+from quotes.queries.specified import SpecifiedJob, SurfaceFacts, specified_job
+from quotes.queries.taken_off import taken_off_job
+
+Snapshot = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A worked-out job: the snapshot and its three sums."""
+
+    snapshot: Snapshot
+    net_gbp: Decimal
+    vat_gbp: Decimal
+    gross_gbp: Decimal
+
+
+def worked_out(job: Job, *, today: date, vat_kind: VatKind) -> Offer:
+    """Measure, specify, take off and price a job; refused while something stops it."""
+    firm = the_firm()
+    specified = specified_job(job.pk)
+    if specified.stops:
+        raise Refused("This cannot be quoted yet. " + " ".join(specified.stops))
+    taken = taken_off_job(job.pk, specified)
+    priced = priced_job(
+        specified,
+        taken,
+        on=today,
+        vat_kind=vat_kind,
+        is_vat_registered=firm.is_vat_registered,
+    )
+    drawings = dict(_drawings(rooms_to_measure(job.pk)))
+    items = [_item(facts, taken, drawings) for facts in specified.surfaces]
+    snapshot = {
+        **_parties(firm, job),
+        "rooms": list(_rooms(specified, priced, items)),
+        "cautions": [_caution(caution) for caution in specified.cautions],
+        "vat": [_vat(group) for group in priced.vat],
+        "net_gbp": str(priced.net_gbp),
+        "vat_gbp": str(priced.vat_gbp),
+        "gross_gbp": str(priced.gross_gbp),
+        "is_vat_registered": firm.is_vat_registered,
+        "drying_days": max(facts.specified.drying_days for facts in specified.surfaces),
+        "inside": _inside(specified, taken, priced),
+        "hand_down": {
+            "items": items,
+            "needs": [_need(material) for material in taken.materials],
+        },
+    }
+    return Offer(
+        snapshot=snapshot,
+        net_gbp=priced.net_gbp,
+        vat_gbp=priced.vat_gbp,
+        gross_gbp=priced.gross_gbp,
+    )
+
+
+def _parties(firm: Firm, job: Job) -> Snapshot:
+    customer, site = job.customer, job.site
+    return {
+        "firm": {
+            "name": firm.name,
+            "address": firm.address,
+            "postcode": firm.postcode,
+            "phone": firm.phone,
+            "email": firm.email,
+            "vat_number": firm.vat_number if firm.is_vat_registered else "",
+            "payment_days": firm.payment_days,
+        },
+        "customer": {
+            "name": customer.name,
+            "address": customer.address or site.address,
+            "postcode": customer.postcode or site.postcode,
+            "is_consumer": customer.is_consumer,
+        },
+        "site": {"address": site.address, "postcode": site.postcode},
+        "job": {"number": job.number, "what": job.what},
+    }
+
+
+def _drawings(rooms: Iterable[Room]) -> Iterator[tuple[str, tuple[str, str]]]:
+    for room in rooms:
+        value = room_value(room)
+        for wall in room.walls.all():
+            name = f"{room.name} {wall}"
+            elevation = Elevation(
+                title=name,
+                length_mm=wall.length_mm,
+                height_mm=room.height_mm,
+                background=wall.background,
+                openings=tuple(o for o in value.openings if o.wall == wall.letter),
+                key=f"wall-{wall.pk}",
+            )
+            words = " ".join(describe_elevation(elevation))
+            yield name, (draw_elevation(elevation), words)
+
+
+def _item(
+    facts: SurfaceFacts, taken: TakenOff, drawings: dict[str, tuple[str, str]]
+) -> Snapshot:
+    plasterer_h, labourer_h = hours_on(facts, taken)
+    drawing, words = drawings.get(facts.name, ("", ""))
+    return {
+        "name": facts.name,
+        "room": facts.room,
+        "what": _what(facts),
+        "layers": [layer.words for layer in facts.specified.layers],
+        "why": [layer.why for layer in facts.specified.layers],
+        "area_m2": str(facts.area_m2),
+        "suction": facts.specified.suction,
+        "plasterer_hours": str(plasterer_h),
+        "labourer_hours": str(labourer_h),
+        "drying_days": facts.specified.drying_days,
+        "is_ceiling": facts.kind == "ceiling",
+        "drawing": drawing,
+        "drawing_words": words,
+    }
+
+
+def _what(facts: SurfaceFacts) -> str:
+    place = {"ceiling": "Ceiling", "chase": "Chases"}.get(
+        facts.kind, f"Wall {facts.place}"
+    )
+    return f"{place}, {facts.specified.background.partition(' ')[2]}"
+
+
+def _rooms(
+    specified: SpecifiedJob, priced: Priced, items: list[Snapshot]
+) -> Iterator[Snapshot]:
+    for line in priced.lines:
+        yield {
+            "name": line.room,
+            "what": line.what,
+            "area_m2": str(line.quantity),
+            "net_gbp": str(line.net_gbp),
+            "surfaces": [item for item in items if item["room"] == line.room],
+        }
+
+
+def _caution(caution: ShownCaution) -> Snapshot:
+    return {
+        "code": caution.code,
+        "words": caution.words,
+        "authority": caution.authority,
+    }
+
+
+def _vat(group: VatSum) -> Snapshot:
+    return {
+        "rate_pct": str(group.rate_pct),
+        "net_gbp": str(group.net_gbp),
+        "vat_gbp": str(group.vat_gbp),
+    }
+
+
+def _need(material: Material) -> Snapshot:
+    return {
+        "item_code": material.code,
+        "item": material.name,
+        "quantity": str(material.with_waste),
+        "unit": material.unit,
+        "pack": material.pack_name,
+        "packs": material.packs,
+    }
+
+
+def _inside(specified: SpecifiedJob, taken: TakenOff, priced: Priced) -> Snapshot:
+    """Return what the firm reads and the customer does not."""
+    band = priced.hours_band
+    return {
+        "days": taken.days,
+        "gang": taken.gang,
+        "plasterer_hours": str(taken.plasterer_h),
+        "labourer_hours": str(taken.labourer_h),
+        "hours_band": [str(band.low), str(band.likely), str(band.high)],
+        "cost_gbp": str(priced.cost_gbp),
+        "labour_gbp": str(priced.labour_gbp),
+        "materials_gbp": str(priced.materials_gbp),
+        "overhead_gbp": str(priced.overhead_gbp),
+        "margin_gbp": str(priced.margin_gbp),
+        "is_minimum_applied": priced.is_minimum_applied,
+        "reasons": list(priced.reasons),
+        "rubble_sacks": taken.rubble_sacks,
+        "water_litres": [str(taken.water_low_litres), str(taken.water_high_litres)],
+        "working": {
+            "measure": list(specified.measured.working),
+            "takeoff": list(taken.working),
+            "price": list(priced.working),
+        },
+    }
