@@ -37,6 +37,20 @@ def refused(*arguments):
     return lines
 
 
+def differences(answer, wanted, path=""):
+    """Yield what was worked out by hand and is not in the answer."""
+    if isinstance(wanted, dict):
+        for key, value in wanted.items():
+            yield from differences(at(answer, key), value, f"{path}.{key}")
+    elif isinstance(wanted, list):
+        if len(answer) != len(wanted):
+            yield f"{path}: {len(answer)} in place of {len(wanted)}"
+        for n, (found, value) in enumerate(zip(answer, wanted, strict=False)):
+            yield from differences(found, value, f"{path}[{n}]")
+    elif not same(answer, wanted):
+        yield f"{path}: {answer} is not {wanted}"
+
+
 def at(answer, path):
     """Follow a path such as materials[code=M-FIN].packs or lines[0].net_gbp."""
     # A dot inside brackets belongs to the value, as in [pack_size=2.4].
@@ -69,14 +83,15 @@ def test_every_kept_example_answers_as_published(file):
     assert kept["source"]
     assert kept["expect"]
     assert answer["working"]
-    for path, wanted in kept["expect"].items():
-        assert same(at(answer, path), wanted), (path, at(answer, path), wanted)
+    assert list(differences(answer, kept["expect"])) == []
 
 
-def test_a_number_off_by_a_penny_is_told_apart():
-    assert same("118.505", "118.51")
-    assert not same("118.50", "118.51")
-    assert not same(None, "118.51")
+def test_a_wrong_figure_in_an_answer_is_seen():
+    answer = {"lines": [{"code": "M-FIN", "gbp": "118.505"}], "next": None}
+    right = {"lines[code=M-FIN].gbp": "118.51", "lines": [{"code": "M-FIN"}]}
+    assert list(differences(answer, right)) == []
+    for wrong in ({"lines[0].gbp": "118.52"}, {"lines": []}, {"next": "1"}):
+        assert list(differences(answer, wrong))
 
 
 def test_without_a_name_every_engine_is_listed():
