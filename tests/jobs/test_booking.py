@@ -248,7 +248,7 @@ def test_a_booking_is_called_off_once():
 
 
 def test_a_letter_stands_down_when_its_booking_has_moved_or_gone():
-    booking = book(diary.won_job())
+    book(diary.won_job())
     letter = Notice.objects.get()
     assert booking_stands(letter, make.NOW) is None
     Booking.objects.update(version=2)
