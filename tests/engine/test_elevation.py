@@ -173,3 +173,13 @@ def test_a_plan_is_said_wall_by_wall():
     assert words[0] == "Hall: 4 walls, 2,400 mm high, floor 15.12 m²."
     assert words[1] == "Wall A: 4,200 mm, with door."
     assert words[-1] == "Hall closes."
+
+
+def test_a_negative_scale_is_refused():
+    with pytest.raises(Refused, match="such as 50"):
+        draw_elevation(replace(WALL, scale=-50))
+
+
+def test_a_wall_of_unknown_background_says_none():
+    words = describe_elevation(replace(WALL, background=""))
+    assert not any(line.startswith("Background") for line in words)

@@ -393,3 +393,28 @@ def test_each_surface_shows_its_sum(sentence, place):
     answer = measure(Measurement(rooms=(plain_bedroom(),)))
     assert answer.surfaces[place].working[0] == sentence
     assert sentence in answer.working
+
+
+@pytest.mark.parametrize(
+    ("height_mm", "band"),
+    # Over 3.50 m in stages of 1.50 m, both ends of a stage belonging to it.
+    [(3500, ""), (3501, "3.50-5.00"), (5000, "3.50-5.00"), (5001, "5.00-6.50")],
+)
+def test_height_bands_change_just_over_their_limit(height_mm, band):
+    room = Room(name="Hall", height_mm=height_mm, length_mm=6000, width_mm=5000)
+    answer = measure(Measurement(rooms=(room,)))
+    assert answer.surfaces[-1].height_band == band
+
+
+def test_a_staircase_is_described_as_such_and_carries_no_band():
+    # W9: 5.00 m above the floor below, yet no band.
+    well = Room(
+        name="Stairwell",
+        height_mm=5000,
+        length_mm=4200,
+        width_mm=950,
+        is_staircase=True,
+    )
+    answer = measure(Measurement(rooms=(well,)))
+    assert answer.surfaces[-1].height_band == "staircase area"
+    assert answer.height_bands == ()

@@ -163,3 +163,10 @@ def test_other_figures_that_cannot_be_are_refused(others, words):
     assert measured()
     with pytest.raises(Refused, match=words):
         measured(**others)
+
+
+def test_an_opening_whose_sill_was_not_taken_is_not_said_to_overlap():
+    loose = replace(WINDOW, name="second", sill_mm=None)
+    # 10.08 - 2 x 1.26 = 7.56
+    answer = measured(replace(ROOM, openings=(WINDOW, loose)))
+    assert answer.surfaces[0].net_m2 == Decimal("7.56")

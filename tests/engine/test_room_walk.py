@@ -170,3 +170,17 @@ def test_closing_never_leaves_a_wall_without_length():
     room = walked((1000, 150), (1, 90), (1000, 45), (1000, 75))
     with pytest.raises(Refused, match="leave a wall with no length"):
         outline(room, tolerance_mm=9000)
+
+
+def test_a_wall_that_would_have_to_vanish_is_not_suspected():
+    # A read as 1400 for 5400, a gap of 4000: C (3300) and E (2100), which run against
+    # it, cannot be shortened by so much.
+    with pytest.raises(Refused) as refusal:
+        outline(
+            walked(
+                (1400, 90), (3200, 90), (3300, -90), (1800, 90), (2100, 90), (5000, 90)
+            )
+        )
+    assert str(refusal.value).endswith(
+        "Most likely wrong is wall A, 1,400 mm: it would close at 5,400 mm."
+    )
