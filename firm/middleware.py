@@ -60,9 +60,7 @@ class CleanText:
             )
         return self.get_response(request)
 
-    def process_view(
-        self, request: HttpRequest, *_view: Any
-    ) -> HttpResponse | None:
+    def process_view(self, request: HttpRequest, *_view: Any) -> HttpResponse | None:
         if request.method == "POST" and (
             _has_nul(request.POST.lists()) or _has_nul(_file_names(request))
         ):
@@ -92,7 +90,7 @@ class StaysOurs:
         return self.get_response(request)
 
     def process_exception(
-        self, request: HttpRequest, trouble: Exception
+        self, _request: HttpRequest, trouble: Exception
     ) -> HttpResponse | None:
         """Say that somebody else was saving, rather than that something broke."""
         if isinstance(trouble, OperationalError):

@@ -22,6 +22,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.encoding import force_bytes
 
 from firm import may
 from firm.actions import tray
@@ -49,7 +50,7 @@ class OurDoor(DefaultAccountAdapter):
         "invalid_password_reset": "This link has been used or is too old.",
     }
 
-    def is_open_for_signup(self, request: HttpRequest) -> bool:
+    def is_open_for_signup(self, _request: HttpRequest) -> bool:
         return False
 
     def authenticate(self, request: HttpRequest, **credentials: Any) -> Person | None:
@@ -59,7 +60,7 @@ class OurDoor(DefaultAccountAdapter):
             return person
         return None
 
-    def respond_user_inactive(self, request: HttpRequest, user: Any) -> HttpResponse:
+    def respond_user_inactive(self, _request: HttpRequest, _user: Any) -> HttpResponse:
         return redirect("account_login")
 
     def send_password_reset_mail(
@@ -121,7 +122,7 @@ class SecondFactor(DefaultMFAAdapter):
         raise InvalidTag("No key of the firm opens this seed.")
 
 
-def _key(secret: str) -> bytes:
+def _key(secret: str | bytes) -> bytes:
     """Derive the seeds' own key, so that one secret never serves two purposes."""
     derive = HKDF(algorithm=SHA256(), length=32, salt=None, info=b"second factor")
-    return derive.derive(secret.encode())
+    return derive.derive(force_bytes(secret))

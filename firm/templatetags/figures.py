@@ -95,8 +95,10 @@ def percent(value: Decimal | int | None) -> str:
 def packs(value: Decimal | int | None, one: str) -> str:
     """Count things in words; the plural of an odd word follows a comma.
 
-    >>> packs(1, "bag") == "1" + TIED + "bag", packs(2, "box,boxes") == "2" + TIED + "boxes"
-    (True, True)
+    >>> packs(1, "bag") == "1" + TIED + "bag"
+    True
+    >>> packs(2, "box,boxes") == "2" + TIED + "boxes"
+    True
     """
     if value in MISSING:
         return NONE

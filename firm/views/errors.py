@@ -33,21 +33,21 @@ def answer_with(status: int, sentence: str = "") -> HttpResponse:
     return HttpResponse(page, status=status)
 
 
-def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
+def bad_request(_request: HttpRequest, exception: Exception) -> HttpResponse:
     if isinstance(exception, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent):
         return answer_with(413)
     return answer_with(400)
 
 
-def not_allowed(request: HttpRequest, exception: Exception) -> HttpResponse:
+def not_allowed(_request: HttpRequest, exception: Exception) -> HttpResponse:
     return answer_with(403, _our_sentence(exception))
 
 
-def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+def not_found(_request: HttpRequest, exception: Exception) -> HttpResponse:
     return answer_with(404, _our_sentence(exception))
 
 
-def gone_wrong(request: HttpRequest) -> HttpResponse:
+def gone_wrong(_request: HttpRequest) -> HttpResponse:
     trouble = sys.exc_info()[1]
     if isinstance(trouble, OperationalError):
         return records_busy(trouble)
@@ -61,7 +61,7 @@ def records_busy(trouble: OperationalError) -> HttpResponse:
     return answer
 
 
-def form_went_stale(request: HttpRequest, reason: str = "") -> HttpResponse:
+def form_went_stale(_request: HttpRequest, **_reason: str) -> HttpResponse:
     return answer_with(
         403,
         "This page stood open too long, or the browser keeps no cookies. Go back,"

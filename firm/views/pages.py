@@ -1,7 +1,8 @@
 """How every view answers: a page, the part of it that htmx asked for, or "go there"."""
 
-from typing import Any, Protocol
+from typing import Any
 
+from django.db.models import Model
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render, resolve_url
 from django.utils.cache import patch_vary_headers
@@ -18,11 +19,7 @@ class OurRequest(HttpRequest):
     htmx: HtmxDetails
 
 
-class HasPage(Protocol):
-    def get_absolute_url(self) -> str: ...
-
-
-def page_or_part(  # noqa: PLR0913 - one call says all that a page is
+def page_or_part(
     request: HttpRequest,
     page_template: str,
     part_template: str,
@@ -42,7 +39,7 @@ def page_or_part(  # noqa: PLR0913 - one call says all that a page is
     return answer
 
 
-def go_to(request: HttpRequest, where: HasPage | str) -> HttpResponse:
+def go_to(request: HttpRequest, where: Model | str) -> HttpResponse:
     """Send the person to a thing's own page, a URL or a URL name."""
     url = resolve_url(where)
     if _wants_part(request):

@@ -18,7 +18,7 @@ TIED = "\u00a0"
         (Decimal("-0.5"), "−£0.50"),
         (Decimal("-0.001"), "£0.00"),
         (Decimal("0.005"), "£0.01"),
-        (Decimal("1000000"), "£1,000,000.00"),
+        (Decimal(1_000_000), "£1,000,000.00"),
     ],
 )
 def test_pounds_are_written_with_pence_and_commas(value, written):
@@ -27,7 +27,7 @@ def test_pounds_are_written_with_pence_and_commas(value, written):
 
 def test_square_metres_keep_two_places_and_their_unit():
     assert figures.m2(Decimal("34.575")) == f"34.58{TIED}m²"
-    assert figures.m2(Decimal("1200")) == f"1,200.00{TIED}m²"
+    assert figures.m2(Decimal(1200)) == f"1,200.00{TIED}m²"
 
 
 def test_lengths_are_written_as_a_tape_or_in_metres():
@@ -71,7 +71,7 @@ def test_days_are_written_without_a_leading_nought():
 
 
 def test_an_instant_is_read_off_the_clock_in_london():
-    # British Summer Time began at 01:00 UTC on 29 March 2026: gov.uk/when-do-the-clocks-change
+    # gov.uk, "When do the clocks change?": summer time from 01:00 UTC on 29 March 2026.
     before = datetime(2026, 3, 28, 7, 30, tzinfo=UTC)
     after = datetime(2026, 3, 29, 7, 30, tzinfo=UTC)
     assert figures.moment(before) == "Sat 28 Mar 2026, 7.30 am"
