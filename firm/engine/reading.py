@@ -12,7 +12,16 @@ from datetime import date
 from decimal import Decimal
 from enum import Enum
 from types import UnionType
-from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_hints
+from typing import (
+    Any,
+    Literal,
+    TypeVar,
+    Union,
+    cast,
+    get_args,
+    get_origin,
+    get_type_hints,
+)
 
 from firm.engine.refusal import Refused
 
@@ -31,7 +40,7 @@ FIRST_YEAR, LAST_YEAR = 1970, 2199
 SCALARS = (int, str, bool, Decimal, date)
 
 
-class Unreadable(Exception):  # noqa: N818 - named for what it is, as Refused is
+class Unreadable(Exception):
     """Everything that is wrong with a question: pairs of path and sentence."""
 
     def __init__(self, faults: list[Fault]) -> None:
@@ -52,9 +61,7 @@ def read(kind: type[Question], value: object) -> Question:
     answer = reader.read(kind, value, "")
     if reader.faults:
         raise Unreadable(reader.faults)
-    if not isinstance(answer, kind):
-        raise TypeError(f"{kind.__name__} was read as something else.")
-    return answer
+    return cast("Question", answer)
 
 
 def written(value: object) -> Any:
@@ -124,16 +131,16 @@ class _Reader:
             return None
         hints = get_type_hints(kind)
         known = {each.name: each for each in fields(kind)}
-        for key in value.keys() - known.keys():
-            self.fault(_under(path, key), "No field is called that.")
         before = len(self.faults)
+        for key in sorted(value.keys() - known.keys()):
+            self.fault(_under(path, key), "No field is called that.")
         read = {
             name: self.read(hints[name], value[name], _under(path, name))
             for name in known
             if name in value
         }
-        for name in known.keys() - value.keys():
-            if is_required(known[name]):
+        for name, each in known.items():
+            if name not in value and is_required(each):
                 self.fault(_under(path, name), "This is missing.")
         return self.built(kind, read, path) if len(self.faults) == before else None
 

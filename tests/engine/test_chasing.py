@@ -111,6 +111,13 @@ def test_a_promise_holds_the_letters_until_it_is_broken():
     assert broken.due_now == "firm"
 
 
+def test_a_letter_says_that_a_promise_held_it_back():
+    promised = (Stop(kind="promised", until_on=date(2026, 11, 20)),)
+    last = letters_due(chase(today=date(2026, 11, 10), stops=promised)).steps[-1]
+    assert (last.on, last.state) == (date(2026, 11, 23), "to_come")
+    assert "held until then" in last.why
+
+
 def test_a_bill_with_short_terms_gets_no_copy_on_its_heels():
     short = chase(issued_on=date(2026, 10, 26))
     assert {s.key: s.state for s in letters_due(short).steps}["copy"] == "overtaken"

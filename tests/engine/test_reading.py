@@ -35,6 +35,7 @@ class Wall:
     suction: Suction = Suction.LOW
     basis: Literal["true", "through"] = "true"
     openings: tuple[Opening, ...] = ()
+    hatch: Opening | None = None
     seen_on: date | None = None
     is_sound: bool = True
     figures: Mapping[str, Decimal] = field(default_factory=dict)
@@ -91,6 +92,7 @@ def test_every_kind_of_field_is_read():
         ({"openings": [[]]}, "openings[0]"),
         ({"seen_on": "24.11.2026"}, "seen_on"),
         ({"seen_on": "20261124"}, "seen_on"),
+        ({"seen_on": "2026-02-30"}, "seen_on"),
         ({"is_sound": 1}, "is_sound"),
         ({"figures": []}, "figures"),
         ({"figures": {"SKW": "x"}}, "figures.SKW"),

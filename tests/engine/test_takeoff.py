@@ -64,7 +64,7 @@ def test_exactly_four_bags_are_never_five():
     assert whole_packs(Decimal(0), Decimal(25)) == 0
 
 
-# Loose volumes 1:n shrinking by 1.33, cement 1440, sand 1600, lime 600 kg/m³ loose, then
+# Loose volumes 1:n shrink by 1.33; cement 1440, sand 1600, lime 600 kg/m³ loose; then
 # 10 % waste (planning set P1): kg per m² worked by hand in the trade table.
 @pytest.mark.parametrize(
     ("mix", "mm", "cement", "sand"),
@@ -129,7 +129,7 @@ def test_a_bonding_slurry_brings_its_cement():
 
 def test_wall_screws_are_fewer_than_ceiling_screws():
     answer = ask(wall("20", layers=(LayerNeed(product="M-SCREW"),)))
-    assert bought(answer, "M-SCREW").exact == Decimal("188")
+    assert bought(answer, "M-SCREW").exact == 188
 
 
 # 11 mm of bonding on 10 m² is 91.3 kg = 3.652 bags' worth: 15–17 L each.
@@ -137,6 +137,11 @@ def test_water_goes_by_the_bag():
     answer = ask(wall(product="M-BOND", thickness_mm="11"))
     assert answer.water_low_litres == Decimal("54.78")
     assert answer.water_high_litres == Decimal("62.084")
+
+
+def test_a_job_without_a_room_of_its_own_sets_up_nothing():
+    codes = [line.operation for line in ask(wall(), rooms=0).labour]
+    assert codes == ["SKW", "CLR"]
 
 
 def test_rounding_up_happens_once_per_job_and_not_per_room():
