@@ -11,6 +11,9 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from firm.models import guards
 
+# Looking for doctests there would run the settings a second time.
+collect_ignore = ["settings.py"]
+
 CHROMIUM_FLAGS = [
     "--disable-gpu",
     "--disable-quic",
