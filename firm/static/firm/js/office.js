@@ -2,6 +2,7 @@
 "use strict";
 
 const SENDING = "aria-disabled";
+const PATIENCE_MS = 8000;
 const LOST = "That did not get through. Look whether it was saved, then press again.";
 
 function focusProblem(root) {
@@ -19,6 +20,7 @@ function onSubmit(event) {
     return;
   }
   button.setAttribute(SENDING, "true");
+  setTimeout(() => button.removeAttribute(SENDING), PATIENCE_MS);
 }
 
 function letPressAgain(root) {
