@@ -48,9 +48,9 @@ def main() -> None:
 
 def set_up(*, everything: bool) -> None:
     """Bring what is missing and go on inside the environment that holds it."""
-    bring(missing_to_run(), needed=True)
-    if everything:
-        bring(missing_to_check(), needed=False)
+    to_run = missing_to_run()
+    to_check = missing_to_check() if everything else []
+    bring(to_run + to_check, needed=bool(to_run))
     is_inside = Path(sys.prefix).resolve() == VENV
     with LOCK.open() as lock:
         # Two commands started at once must not both fill one folder.
