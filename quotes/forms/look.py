@@ -8,9 +8,19 @@ from quotes.models import Look
 A_YEAR = "Give the year in four digits, such as 1935."
 
 
+class AnswerField(forms.ChoiceField):
+    """A choice in which the empty one is an answer too, such as “not tested”."""
+
+    def validate(self, value: Any) -> None:
+        if value not in self.empty_values:
+            super().validate(value)
+
+
 class SheetForm(forms.Form):
     """A form about a look, which remembers the version it was opened at."""
 
+    # An empty answer is an answer here, so no browser may mark it as missing.
+    use_required_attribute = False
     version = forms.IntegerField(widget=forms.HiddenInput)
 
     # Where a form's word for a figure is not the engine's.

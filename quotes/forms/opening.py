@@ -4,7 +4,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from quotes.forms.length import LengthField
-from quotes.forms.look import SheetForm
+from quotes.forms.look import AnswerField, SheetForm
 from quotes.models import Opening, Wall
 
 CEILING = "ceiling"
@@ -15,17 +15,13 @@ IN_A_CEILING_ONLY = {Opening.Kind.ROOF_LIGHT}
 class OpeningForm(SheetForm):
     kind = forms.ChoiceField(label="What is it", choices=Opening.Kind)
     on = forms.ChoiceField(label="Where")
-    width = LengthField(
-        label="Width", least_bare_mm=20, help_text="In mm, or metres with a point."
-    )
-    height = LengthField(
-        label="Height", least_bare_mm=20, help_text="In mm, or metres with a point."
-    )
+    width = LengthField(label="Width", least_bare_mm=20)
+    height = LengthField(label="Height", least_bare_mm=20)
     left = LengthField(
         label="From the left end",
         required=False,
         may_be_nought=True,
-        help_text="For the drawing alone.",
+        help_text="Seen from inside.",
     )
     sill = LengthField(
         label="Above the floor",
@@ -33,18 +29,15 @@ class OpeningForm(SheetForm):
         may_be_nought=True,
         help_text="A door stands on the floor.",
     )
-    edge = forms.ChoiceField(
+    edge = AnswerField(
         label="Does it touch the edge of the wall or ceiling?",
-        required=False,
         choices=[
-            ("", "As usual: a door and a fire do, others do not"),
-            ("yes", "Yes, so it comes off whatever its size"),
-            ("no", "No, there is plaster all round"),
+            ("", "As usual (a door and a fire do)"),
+            ("yes", "Yes: comes off whatever its size"),
+            ("no", "No: plaster all round"),
         ],
     )
-    reveals = forms.ChoiceField(
-        label="Reveals we plaster", choices=Opening.Reveals, required=False
-    )
+    reveals = AnswerField(label="Reveals we plaster", choices=Opening.Reveals)
     reveal_depth = LengthField(
         label="Depth of the reveals", required=False, least_bare_mm=10
     )

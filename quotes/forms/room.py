@@ -7,6 +7,7 @@ from django import forms
 from django.http import QueryDict
 
 from quotes.forms.length import LengthField
+from quotes.forms.look import AnswerField
 from quotes.forms.wall import STATE, StateForm
 from quotes.models import Room, Suction, Wall
 from quotes.queries.backgrounds import background_choices
@@ -17,13 +18,13 @@ MOST_WALLS = 60
 LEAST_WALLS = 3
 RIGHT = 90
 TURNS = [
-    (90, "right, inside corner"),
-    (-90, "left, outside corner"),
-    (45, "right by 45°"),
-    (-45, "left by 45°"),
-    (135, "right by 135°"),
-    (-135, "left by 135°"),
-    (0, "straight on"),
+    (90, "Right"),
+    (-90, "Left, outside corner"),
+    (45, "Right 45°"),
+    (-45, "Left 45°"),
+    (135, "Right 135°"),
+    (-135, "Left 135°"),
+    (0, "Straight on"),
 ]
 
 
@@ -37,12 +38,10 @@ class RoomForm(StateForm):
     has_ceiling = forms.BooleanField(
         label="The ceiling is in the work", required=False, initial=True
     )
-    ceiling_background = forms.ChoiceField(
-        label="What is on the ceiling now", choices=background_choices, required=False
+    ceiling_background = AnswerField(
+        label="What is on the ceiling now", choices=background_choices
     )
-    ceiling_suction = forms.ChoiceField(
-        label="Suction of the ceiling", choices=Suction, required=False
-    )
+    ceiling_suction = AnswerField(label="Suction of the ceiling", choices=Suction)
     chase = LengthField(
         label="Chases to fill, length in all",
         required=False,

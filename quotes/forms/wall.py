@@ -3,7 +3,7 @@ from typing import Any
 
 from django import forms
 
-from quotes.forms.look import SheetForm
+from quotes.forms.look import AnswerField, SheetForm
 from quotes.models import Suction
 from quotes.queries.backgrounds import background_choices
 
@@ -28,11 +28,11 @@ class StateForm(SheetForm):
     background = forms.ChoiceField(
         label="What is on the wall now", choices=background_choices
     )
-    suction = forms.ChoiceField(
-        label="Suction", choices=Suction, required=False, help_text="Brush water on."
+    suction = AnswerField(
+        label="Suction", choices=Suction, help_text="Brush water on."
     )
     hollow_pct = _counted(
-        "Hollow, per cent",
+        "Hollow, %",
         most=100,
         wrong="Hollow is a share of the wall in whole per cent, 0 to 100.",
         help_text="Tap it over, every 300 mm.",

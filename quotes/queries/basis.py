@@ -13,12 +13,12 @@ from quotes.engine.measurement_values import (
 )
 from quotes.models import Look
 
-SHOWN: tuple[tuple[str, Basis], ...] = (
-    (Look.Basis.TRUE, "true"),
-    (Look.Basis.THROUGH, "through"),
-    (Look.Basis.NRM2, "nrm2"),
-    (Look.Basis.SMM7, "smm7"),
-    (Look.Basis.FIRM, "own"),
+SHOWN: tuple[tuple[str, Basis, str], ...] = (
+    (Look.Basis.TRUE, "true", "True surface"),
+    (Look.Basis.THROUGH, "through", "Measured through"),
+    (Look.Basis.NRM2, "nrm2", "NRM2"),
+    (Look.Basis.SMM7, "smm7", "SMM7"),
+    (Look.Basis.FIRM, "own", "Our threshold"),
 )
 
 
@@ -27,6 +27,7 @@ class BasisFigure:
     """What one basis makes of a room or a job. `is_ours` is the look's own basis."""
 
     basis: str
+    title: str
     label: str
     total: Total
     narrow_words: str
@@ -36,23 +37,24 @@ class BasisFigure:
 
 def basis_figures(answer: MeasureAnswer, *, ours: str) -> tuple[BasisFigure, ...]:
     return tuple(
-        _figure(answer, choice=choice, basis=basis, is_ours=choice == ours)
-        for choice, basis in SHOWN
+        _figure(answer, choice=choice, basis=basis, title=title, ours=ours)
+        for choice, basis, title in SHOWN
     )
 
 
 def _figure(
-    answer: MeasureAnswer, *, choice: str, basis: Basis, is_ours: bool
+    answer: MeasureAnswer, *, choice: str, basis: Basis, title: str, ours: str
 ) -> BasisFigure:
     total: Total = getattr(answer.totals, basis)
     run_m = total.narrow_m + total.reveals_m
     return BasisFigure(
         basis=choice,
+        title=title,
         label=Look.Basis(choice).label,
         total=total,
         narrow_words=f"{figure(run_m)} m narrow" if run_m else "",
         working=_working(answer, basis=basis, total_m2=total.total_m2, run_m=run_m),
-        is_ours=is_ours,
+        is_ours=choice == ours,
     )
 
 

@@ -8,7 +8,6 @@ from jobs.models import Job
 from jobs.queries.job_page import Section
 from quotes.models import Look
 from quotes.queries.sheet import look_sheet
-from quotes.queries.specified import stops
 
 
 def look_section(job: Job, person: Person) -> Section | None:
@@ -16,11 +15,10 @@ def look_section(job: Job, person: Person) -> Section | None:
         return None
     look = Look.objects.filter(job=job).first()
     sheet = look_sheet(look) if look else None
-    has_rooms = sheet is not None and bool(sheet.rooms)
     return Section(
         title="The look",
         template="quotes/look/_job_section.html",
-        context={"sheet": sheet, "stops": stops(job) if has_rooms else ()},
+        context={"sheet": sheet},
         link_text="Open the look" if look else "Start the look",
         link_url=reverse("quotes:look", args=[job.pk]),
     )

@@ -22,6 +22,7 @@ from quotes.queries.measured import (
     question_for,
     rooms_to_measure,
 )
+from quotes.queries.specified import specify_rooms, stop_lines
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,7 @@ class FaceCard:
 
     wall: Wall | None
     title: str
+    name: str
     words: str
     place: str
     surface: MeasuredSurface | None
@@ -110,6 +112,7 @@ class RoomCard:
         return FaceCard(
             wall=wall,
             title=f"Wall {wall.letter}",
+            name=str(wall),
             words=wall_words(wall),
             place=str(wall.pk),
             surface=surface,
@@ -123,6 +126,7 @@ class RoomCard:
         return FaceCard(
             wall=None,
             title="Ceiling",
+            name="the ceiling",
             words=f"{words[0].upper()}{words[1:]}",
             place="ceiling",
             surface=self._surface("ceiling"),
@@ -138,6 +142,7 @@ class LookSheet:
     rooms: tuple[RoomCard, ...]
     figures: tuple[BasisFigure, ...]
     more: tuple[str, ...]
+    stops: tuple[str, ...]
     trouble: str
 
 
@@ -146,11 +151,20 @@ def look_sheet(look: Look) -> LookSheet:
     cards = tuple(
         RoomCard(measured, ours=look.basis) for measured in measured_rooms(rooms)
     )
-    answer, trouble = _whole(rooms)
+    answer: MeasureAnswer | None = None
+    stops: tuple[str, ...] = ()
+    trouble = ""
+    if rooms:
+        try:
+            answer = measure(question_for(rooms, own_rule=firms_rule()))
+            stops = stop_lines(specify_rooms(rooms, answer, look=look).surfaces)
+        except Refused as refusal:
+            trouble = refusal.text
     return LookSheet(
         rooms=cards,
         figures=basis_figures(answer, ours=look.basis) if answer else (),
         more=run_words(answer) if answer else (),
+        stops=stops,
         trouble=trouble,
     )
 
@@ -187,12 +201,3 @@ def _bead_words(answer: MeasureAnswer) -> str:
     if not pieces:
         return ""
     return f"Beads {in_metres(sum(pieces))} m in {len(pieces)} pieces."
-
-
-def _whole(rooms: list[Room]) -> tuple[MeasureAnswer | None, str]:
-    if not rooms:
-        return None, ""
-    try:
-        return measure(question_for(rooms, own_rule=firms_rule())), ""
-    except Refused as refusal:
-        return None, refusal.text

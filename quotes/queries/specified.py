@@ -87,7 +87,7 @@ def specified_job(job_id: int) -> SpecifiedJob:
     return SpecifiedJob(
         surfaces=_paired(rooms, measured, answer),
         cautions=answer.cautions,
-        stops=_stops(answer.surfaces),
+        stops=stop_lines(answer.surfaces),
         measured=measured,
     )
 
@@ -160,7 +160,7 @@ def _described(background: str, name: str) -> str:
     return background
 
 
-def _stops(surfaces: Iterable[SpecifiedSurface]) -> tuple[str, ...]:
+def stop_lines(surfaces: Iterable[SpecifiedSurface]) -> tuple[str, ...]:
     return tuple(f"{found.name}: {found.stop}" for found in surfaces if found.stop)
 
 
