@@ -1,5 +1,9 @@
 """Addresses of the desk; they stand in the firm's namespace."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from firm.desk import search
+
+urlpatterns: list[URLPattern] = [
+    path("search/", search.search, name="search"),
+]

@@ -1,6 +1,7 @@
 """Visits: the standing ones of a person, a job or a day, and the times on offer."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.http import Http404
@@ -8,6 +9,7 @@ from django.utils.timezone import localtime
 
 from firm import may
 from firm.models import Person
+from jobs.engine import contact
 from jobs.engine.visit_times import StandingVisit, VisitTime, visit_times
 from jobs.models import VISIT_TIMES, Job, Visit
 from jobs.models.visit import VisitQuerySet
@@ -18,6 +20,29 @@ def visitors() -> list[Person]:
     """Return those who go and look at jobs, the owner first."""
     staff = Person.objects.staff().filter(role__in=may.DESK)
     return sorted(staff, key=lambda person: person.role != Person.Role.OWNER)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """Who could go and look, who is asked about, and when they are free."""
+
+    visitors: list[Person]
+    person: Person | None
+    times: list[VisitTime]
+
+
+def offer_for(
+    person_id: str, postcode: str, now: datetime, *, not_job: Job | None = None
+) -> Offer:
+    """Return what to offer for the person and the postcode typed so far."""
+    people = visitors()
+    asked = [person for person in people if str(person.pk) == person_id]
+    person = next(iter(asked or people), None)
+    times: list[VisitTime] = []
+    if person is not None:
+        district = contact.district(postcode)
+        times = times_on_offer(person, district, now, not_job=not_job)
+    return Offer(visitors=people, person=person, times=times)
 
 
 def standing_visit(job: Job) -> Visit | None:
