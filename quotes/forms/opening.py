@@ -79,9 +79,10 @@ class OpeningForm(SheetForm):
     def _check_reveals(self, cleaned: dict[str, Any]) -> None:
         if "reveals" not in cleaned or "reveal_depth" not in cleaned:
             return
-        if cleaned["reveals"] and not cleaned["reveal_depth"]:
+        reveals, depth_mm = cleaned["reveals"], cleaned["reveal_depth"]
+        if reveals and not depth_mm:
             self.add_error("reveal_depth", "Give the depth of the reveals, such as 150.")
-        if cleaned["reveal_depth"] and not cleaned["reveals"]:
+        if depth_mm and not reveals:
             self.add_error("reveals", "Say which reveals are plastered, or give no depth.")
 
     def facts(self) -> dict[str, Any]:

@@ -76,6 +76,10 @@ class SideForm(forms.Form):
 
 
 class BaseWalk(forms.BaseFormSet):  # type: ignore[type-arg]  # generic in stubs alone
+    def get_form_kwargs(self, index: int | None) -> dict[str, Any]:
+        # A row left as it was is a wall all the same, so every row is read.
+        return super().get_form_kwargs(index) | {"empty_permitted": False}
+
     def add_fields(self, form: forms.Form, index: int | None) -> None:
         super().add_fields(form, index)
         form.fields["length"].label = f"Wall {Wall(position=index or 0).letter}"
