@@ -2,6 +2,7 @@
 
 from tests.making.enquiries import MONDAY, call, visit_facts
 from tests.making.jobs import NOW, TODAY, customer, job, other_trade, site, visit
+from tests.making.money import accepted_quote, bill, finished_job, payee, payment
 from tests.making.people import (
     PASSWORD,
     bookkeeper,
@@ -27,6 +28,11 @@ from tests.making.quotes import (
 )
 
 __all__ = [
+    "accepted_quote",
+    "bill",
+    "finished_job",
+    "payee",
+    "payment",
     "BOARD",
     "DAMP",
     "MONDAY",

@@ -3,6 +3,7 @@
 from datetime import date, datetime
 
 from django.db import transaction
+from django.utils.timezone import localdate
 
 from firm import may
 from firm.actions import history, tray
@@ -28,7 +29,7 @@ def hold_bill(
         raise Refused(ONLY_THE_OFFICE)
     if kind == BillHold.Kind.PROMISE and until_on is None:
         raise Refused("Give the day they promised to pay by.", "until_on")
-    if until_on is not None and until_on < now.date():
+    if until_on is not None and until_on < localdate(now):
         raise Refused("That day has gone by. Give a day from today on.", "until_on")
     bill = Bill.objects.select_for_update().issued().get(pk=bill_id)
     if bill.holds.filter(lifted_at=None).exists():

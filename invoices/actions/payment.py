@@ -5,13 +5,17 @@ from decimal import Decimal
 from uuid import UUID
 
 from django.db import IntegrityError, transaction
+from django.utils.timezone import localdate
 
 from firm import may
 from firm.actions import history, tray
+from firm.engine.money import pounds
 from firm.engine.refusal import Refused
 from firm.models import Person
-from invoices.engine.allocation import Allocating, Owed, allocate
+from invoices.engine.allocation import OpenBill, Part, allocate
+from invoices.engine.allocation import Payment as Question
 from invoices.models import Allocation, Bill, Payment, Reversal
+from invoices.queries.bill import payments_with_rest
 from jobs.models import Customer
 
 ONLY_THE_BOOKS = "Only the office or the bookkeeper can enter a payment."
@@ -31,10 +35,10 @@ def enter_payment(
     by: Person,
     now: datetime,
 ) -> Payment:
-    """Enter a payment; it pays the bill that was named, then the oldest."""
+    """Enter a payment; it pays the bill that was named, or else the oldest."""
     if not may.enter_payments(by):
         raise Refused(ONLY_THE_BOOKS)
-    if received_on > now.date():
+    if received_on > localdate(now):
         raise Refused("The money cannot have come in after today.", "received_on")
     if amount_gbp <= 0:
         raise Refused("Give the amount that came in, more than nothing.", "amount_gbp")
@@ -62,19 +66,49 @@ def _allocate(
     bills = {bill.pk: bill for bill in _unpaid(payment.customer_id)}
     if first_bill_id is not None and first_bill_id not in bills:
         raise Refused("That bill is paid already, or is not this customer's.", "bill")
+    told = _told(payment, bills[first_bill_id]) if first_bill_id else ()
     answer = allocate(
-        Allocating(
-            payment_gbp=payment.amount_gbp,
+        Question(
+            gbp=payment.amount_gbp,
             bills=tuple(
-                Owed(bill=str(bill.pk), due_on=bill.due_on, owed_gbp=bill.owed_gbp)
+                OpenBill(
+                    number=str(bill.pk), due_on=bill.due_on, balance_gbp=owed(bill)
+                )
                 for bill in bills.values()
             ),
-            first=str(first_bill_id) if first_bill_id else None,
+            told=told,
         )
     )
-    for share in answer.shares:
-        bill = bills[int(share.bill)]
-        _pay(payment, bill, share.amount_gbp, by=by, now=now)
+    for part in answer.parts:
+        _pay(payment, bills[int(part.number)], part.gbp, by=by, now=now)
+
+
+def _told(payment: Payment, bill: Bill) -> tuple[Part, ...]:
+    """Pay the bill that was named; what is over waits on account."""
+    return (Part(number=str(bill.pk), gbp=min(payment.amount_gbp, owed(bill))),)
+
+
+def owed(bill: Bill) -> Decimal:
+    # SQLite adds decimals as binary fractions; a balance is whole pennies.
+    return pounds(bill.owed_gbp)
+
+
+@transaction.atomic
+def pay_from_account(bill_id: int, *, by: Person, now: datetime) -> None:
+    """Pay a bill with money of its customer that pays no bill yet, oldest first."""
+    if not may.enter_payments(by):
+        raise Refused(ONLY_THE_BOOKS)
+    bill = Bill.objects.unpaid().filter(pk=bill_id).first()
+    if bill is None:
+        raise Refused("That bill is paid already.")
+    payments = payments_with_rest(bill.customer_id)
+    if not payments:
+        raise Refused("This customer has no money on account.")
+    for payment in payments:
+        part_gbp = min(pounds(payment.left_gbp), owed(bill))
+        if part_gbp > 0:
+            _pay(payment, bill, part_gbp, by=by, now=now)
+            bill.owed_gbp -= part_gbp
 
 
 def _unpaid(customer_id: int) -> list[Bill]:
@@ -94,7 +128,7 @@ def _pay(
     history.write(
         about=("job", bill.job_id), event="bill-paid", words=words, now=now, by=by
     )
-    if amount_gbp >= bill.owed_gbp:
+    if amount_gbp >= owed(bill):
         tray.stop_notices(about=("bill", bill.pk), because=PAID, now=now)
 
 

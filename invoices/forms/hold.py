@@ -1,0 +1,14 @@
+from django import forms
+
+from invoices.models import BillHold
+
+
+class HoldForm(forms.Form):
+    kind = forms.ChoiceField(label="Why", choices=BillHold.Kind.choices)
+    until_on = forms.DateField(
+        label="Until",
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}),
+        help_text="The day they promised, or the day from which to chase again.",
+    )
+    words = forms.CharField(label="In a few words", max_length=200)

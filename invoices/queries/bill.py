@@ -1,0 +1,101 @@
+"""Bills for those who may see money, and the customer's own by link."""
+
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import DecimalField, F, QuerySet, Sum, Value
+from django.db.models.functions import Coalesce
+from django.http import Http404
+
+from firm import may
+from firm.engine.money import pounds
+from firm.models import Person
+from invoices.models import Bill, Payment
+from jobs.models import Customer, Job
+
+MONEY = DecimalField(max_digits=12, decimal_places=2)
+
+
+def job_to_bill(person: Person, job_id: int) -> Job:
+    job = Job.objects.with_people().filter(pk=job_id).first()
+    if job is None or not may.issue_bills(person):
+        raise Http404("There is no such job for you to bill.")
+    return job
+
+
+def bill_for(person: Person, bill_id: int) -> Bill:
+    """Return an issued bill with what is still owed on it."""
+    bills = Bill.objects.issued().with_balance()
+    bill = bills.select_related("job", "customer", "payee", "paper").filter(pk=bill_id)
+    found = bill.first()
+    if found is None or not may.see_money(person):
+        raise Http404("There is no such bill for you.")
+    return found
+
+
+def letter_for(bill_id: int | None) -> Bill:
+    """Return what a customer's link opens."""
+    bills = Bill.objects.issued().with_balance().select_related("payee", "paper")
+    bill = bills.filter(pk=bill_id).first()
+    if bill is None:
+        raise Http404("This link opens nothing any more. Ask us for a fresh one.")
+    return bill
+
+
+def unpaid_bills() -> QuerySet[Bill]:
+    """Return what is owed, the oldest due first."""
+    unpaid = Bill.objects.unpaid().select_related("customer", "job")
+    return unpaid.prefetch_related("holds").order_by("due_on", "pk")
+
+
+def finished_not_billed() -> QuerySet[Job]:
+    done = Job.objects.at_stage(Job.Stage.DONE).with_people()
+    return done.exclude(bills__state=Bill.State.ISSUED).order_by("finished_on", "pk")
+
+
+def bills_of(job: Job) -> QuerySet[Bill]:
+    return Bill.objects.issued().with_balance().filter(job=job)
+
+
+def customer_to_pay(person: Person, customer_id: int) -> Customer:
+    customer = Customer.objects.filter(pk=customer_id).first()
+    if customer is None or not may.enter_payments(person):
+        raise Http404("There is no such customer for you.")
+    return customer
+
+
+def payments_newest_first(limit: int = 30) -> QuerySet[Payment]:
+    payments = Payment.objects.select_related("customer", "reversal")
+    return payments.prefetch_related("allocations__bill")[:limit]
+
+
+def on_account_gbp(customer_id: int) -> Decimal:
+    """Return the money of a customer that pays no bill yet."""
+    return pounds(sum((p.left_gbp for p in payments_with_rest(customer_id)), Decimal()))
+
+
+def payments_with_rest(customer_id: int) -> list[Payment]:
+    nothing = Value(Decimal("0.00"), output_field=MONEY)
+    used = Coalesce(Sum("allocations__amount_gbp"), nothing, output_field=MONEY)
+    payments = Payment.objects.filter(customer=customer_id, reversal__isnull=True)
+    left = payments.annotate(used_gbp=used).annotate(
+        left_gbp=F("amount_gbp") - F("used_gbp")
+    )
+    return [p for p in left.order_by("received_on", "pk") if pounds(p.left_gbp) > 0]
+
+
+def owed_by_age(bills: list[Bill], *, today: date) -> list[tuple[str, Decimal, int]]:
+    """Add up what is owed by how long it has been due: words, sum, how many."""
+    bands = (("not due yet", -(10**6), 0), ("up to 30 days", 1, 30))
+    bands += (("31 to 60 days", 31, 60), ("over 60 days", 61, 10**6))
+    rows = []
+    for words, first, last in bands:
+        own = [b for b in bills if first <= (today - b.due_on).days <= last]
+        rows.append(
+            (words, pounds(sum((b.owed_gbp for b in own), Decimal())), len(own))
+        )
+    return rows
+
+
+def paper_is_for(person: Person, bill_id: int) -> bool:
+    return may.see_money(person) and Bill.objects.filter(pk=bill_id).exists()
