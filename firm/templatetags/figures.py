@@ -124,11 +124,14 @@ def hours(value: Decimal | int | None) -> str:
 
 
 @register.filter
-def day(value: date | datetime | None) -> str:
+def day(value: date | datetime | str | None) -> str:
+    """Write a day; a snapshot keeps its days as text.
+
+    >>> day(date(2026, 3, 9)), day("2026-03-09")
+    ('Mon 9 Mar 2026', 'Mon 9 Mar 2026')
     """
-    >>> day(date(2026, 3, 9))
-    'Mon 9 Mar 2026'
-    """
+    if isinstance(value, str) and value:
+        value = date.fromisoformat(value)
     return NONE if value in MISSING else f"{_here(value):%a %-d %b %Y}"
 
 

@@ -95,4 +95,5 @@ def _person(request: OurRequest, person_id: int) -> Person:
 
 
 def _say(form: PersonForm, refusal: Refused) -> None:
-    form.add_error(refusal.field if refusal.field in form.fields else None, str(refusal))
+    known = refusal.field if refusal.field in form.fields else None
+    form.add_error(known, str(refusal))

@@ -44,8 +44,10 @@ class Job(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(
-                    stage__in=["enquiry", "visit", "looked", "quoted"]
-                    + ["won", "booked", "done", "lost"]
+                    stage__in=[
+                        *["enquiry", "visit", "looked", "quoted"],
+                        *["won", "booked", "done", "lost"],
+                    ]
                 ),
                 name="job_stage_known",
             ),

@@ -54,20 +54,25 @@ def accept_quote(
         taken_by=taken_by,
         taken_how=taken_how,
     )
-    by_words = "" if taken_by else THE_CUSTOMER
-    hand_down(version, by=taken_by, by_words=by_words, now=now)
-    words = f"{acceptance.typed_name} said yes to {version}."
+    _go_on(version, acceptance, now=now)
+    return acceptance
+
+
+def _go_on(version: QuoteVersion, acceptance: Acceptance, *, now: datetime) -> None:
+    """Hand the work down, stop asking, say thank you, and write it down."""
+    by = acceptance.taken_by
+    by_words = "" if by else THE_CUSTOMER
+    hand_down(version, by=by, by_words=by_words, now=now)
     tray.stop_notices(key_prefix=f"quote:{version.pk}:", because=ANSWERED, now=now)
     thank_for_yes(version, typed_name=acceptance.typed_name, now=now)
     history.write(
         about=("job", version.quote.job_id),
         event="quote-accepted",
-        words=words,
+        words=f"{acceptance.typed_name} said yes to {version}.",
         now=now,
-        by=taken_by,
+        by=by,
         by_words=by_words,
     )
-    return acceptance
 
 
 def _standing(version_id: int, *, digest: str) -> QuoteVersion:

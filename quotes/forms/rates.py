@@ -21,6 +21,6 @@ class RatesForm(forms.ModelForm):  # type: ignore[type-arg]  # plain at run time
             "minimum_charge_gbp": "Smallest charge for a job, without VAT (£)",
         }
         help_texts = {
-            "plasterer_hour_gbp": "Wages with the employer's costs, or the day rate ÷ 8.",
+            "plasterer_hour_gbp": "Wages with employer's costs, or the day rate ÷ 8.",
             "margin_pct": "20 of the price is 25 on the cost.",
         }

@@ -175,4 +175,5 @@ class Opening(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display().split(':')[0]} {self.width_mm} × {self.height_mm}"
+        kind = self.get_kind_display().partition(":")[0]
+        return f"{kind} {self.width_mm} × {self.height_mm}"

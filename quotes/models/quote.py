@@ -40,7 +40,7 @@ class QuoteVersion(models.Model):
     sent_at = models.DateTimeField(null=True, blank=True)
     valid_until_on = models.DateField(null=True, blank=True)
     snapshot = models.JSONField(
-        help_text="All that the page and the paper show, and what acceptance hands down."
+        help_text="All that page and paper show, and what acceptance hands down."
     )
     digest = models.CharField(max_length=64)
     net_gbp = models.DecimalField(max_digits=10, decimal_places=2)
@@ -66,9 +66,7 @@ class QuoteVersion(models.Model):
                 violation_error_message="Another version of this quote stands.",
             ),
             models.CheckConstraint(
-                condition=models.Q(
-                    gross_gbp=models.F("net_gbp") + models.F("vat_gbp")
-                ),
+                condition=models.Q(gross_gbp=models.F("net_gbp") + models.F("vat_gbp")),
                 name="quote_adds_up",
             ),
             models.CheckConstraint(

@@ -56,7 +56,7 @@ def worked_out(job: Job, *, today: date, vat_kind: VatKind) -> Offer:
     items = [_item(facts, taken, drawings) for facts in specified.surfaces]
     snapshot = {
         **_parties(firm, job),
-        "rooms": list(_rooms(specified, priced, items)),
+        "rooms": list(_rooms(priced, items)),
         "cautions": [_caution(caution) for caution in specified.cautions],
         "vat": [_vat(group) for group in priced.vat],
         "net_gbp": str(priced.net_gbp),
@@ -147,9 +147,7 @@ def _what(facts: SurfaceFacts) -> str:
     return f"{place}, {facts.specified.background.partition(' ')[2]}"
 
 
-def _rooms(
-    specified: SpecifiedJob, priced: Priced, items: list[Snapshot]
-) -> Iterator[Snapshot]:
+def _rooms(priced: Priced, items: list[Snapshot]) -> Iterator[Snapshot]:
     for line in priced.lines:
         yield {
             "name": line.room,

@@ -1,4 +1,4 @@
-"""A quote for those who may see it: the office with its working, the customer without."""
+"""A quote for those who may see it: the office with working, customers without."""
 
 from datetime import date, timedelta
 
