@@ -131,7 +131,8 @@ def _refuse_what_cannot_be_measured(room: Room) -> None:
 
 
 def _refuse_twin(look: Look, name: str, *, but: int | None) -> None:
-    if look.rooms.filter(name__iexact=name).exclude(pk=but).exists():
+    others = look.rooms.filter(name__iexact=name)
+    if (others if but is None else others.exclude(pk=but)).exists():
         raise Refused(
             f"There is a room called {name} in this look already. "
             "Give this one another name.",
@@ -174,7 +175,7 @@ def _lay_walls(room: Room, facts: RoomFacts) -> None:
         wall.save()
 
 
-def _refuse_strangers(kept: set[int | None], standing: dict[int, Wall]) -> None:
+def _refuse_strangers(kept: set[int], standing: dict[int, Wall]) -> None:
     if kept - standing.keys():
         raise Refused(
             "A wall of this room has been taken out meanwhile. Open it again."

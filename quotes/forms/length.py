@@ -14,9 +14,7 @@ HOW_TO = "Type 3600, 3.6 or 3.60 m."
 _FEET = r"(?P<feet>\d+(?:\.\d+)?)\s*(?:ft|feet|foot|['’′])"
 _INCHES = r"(?P<inches>\d+(?:\.\d+)?)(?:\s+(?P<over>\d+)/(?P<under>[1-9]\d*))?"
 _INCH_MARK = r"(?:in|inch|inches|[\"”″]|'')"
-IMPERIAL = re.compile(
-    rf"(?:{_FEET})?\s*(?:{_INCHES}\s*{_INCH_MARK})?", re.IGNORECASE
-)
+IMPERIAL = re.compile(rf"(?:{_FEET})?\s*(?:{_INCHES}\s*{_INCH_MARK})?", re.IGNORECASE)
 FEET_THEN_BARE_INCHES = re.compile(rf"{_FEET}\s*{_INCHES}", re.IGNORECASE)
 # 3,600 is three thousand six hundred; 3,6 would be read as thirty-six.
 MISPLACED_COMMA = re.compile(r",(?!\d{3}(?:\D|$))")
@@ -61,7 +59,7 @@ class LengthField(forms.CharField):
 
     def to_python(self, value: Any) -> Any:
         text = super().to_python(value)
-        return text if text in self.empty_values else self._read(text)
+        return self._read(text) if text else text
 
     def clean(self, value: Any) -> int | None:
         length_mm = super().clean(value)

@@ -28,8 +28,8 @@ class SheetForm(forms.Form):
 
     def move_to(self, version: int) -> None:
         """Let the next press save over what somebody else has saved meanwhile."""
-        self.data = self.data.copy()
-        self.data[self.add_prefix("version")] = str(version)
+        typed = {name: self.data[name] for name in self.data}
+        self.data = typed | {"version": str(version)}
 
     def refuse(self, refusal: Refused) -> None:
         """Put a refusal beside the figure it names, or above all of them."""

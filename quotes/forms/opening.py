@@ -81,9 +81,13 @@ class OpeningForm(SheetForm):
             return
         reveals, depth_mm = cleaned["reveals"], cleaned["reveal_depth"]
         if reveals and not depth_mm:
-            self.add_error("reveal_depth", "Give the depth of the reveals, such as 150.")
+            self.add_error(
+                "reveal_depth", "Give the depth of the reveals, such as 150."
+            )
         if depth_mm and not reveals:
-            self.add_error("reveals", "Say which reveals are plastered, or give no depth.")
+            self.add_error(
+                "reveals", "Say which reveals are plastered, or give no depth."
+            )
 
     def facts(self) -> dict[str, Any]:
         cleaned = self.cleaned_data

@@ -1,7 +1,6 @@
 """A room as it is entered: a rectangle by its sizes, or a walk wall by wall."""
 
-from collections.abc import Mapping
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 from django.http import QueryDict
@@ -75,7 +74,7 @@ class SideForm(forms.Form):
     )
 
 
-class BaseWalk(forms.BaseFormSet):  # type: ignore[type-arg]  # generic in stubs alone
+class BaseWalk(forms.BaseFormSet):
     def get_form_kwargs(self, index: int | None) -> dict[str, Any]:
         # A row left as it was is a wall all the same, so every row is read.
         return super().get_form_kwargs(index) | {"empty_permitted": False}
@@ -99,6 +98,10 @@ Walk = forms.formset_factory(
 )
 
 
+def walk_of(typed: QueryDict | None, *, initial: list[dict[str, Any]]) -> BaseWalk:
+    return cast("BaseWalk", Walk(typed, prefix="walls", initial=initial))
+
+
 class RoomSheet:
     """The form of a room and, for a walk, the rows of its walls."""
 
@@ -119,15 +122,13 @@ class RoomSheet:
             initial=_initial(room) | {"version": version},
         )
         self.is_walk = shape == Room.Shape.WALKED
-        self.walk = Walk(
-            typed if self.is_walk else None, prefix="walls", initial=_sides(room)
-        )
-        self.insert_at = typed.get("insert") if typed is not None else None
-        if self.is_walk and typed is not None and self.insert_at is not None:
+        self.walk = walk_of(typed if self.is_walk else None, initial=_sides(room))
+        self.is_asking_for_a_row = typed is not None and "insert" in typed
+        if typed is not None and self.is_asking_for_a_row:
             self._show_with_a_row_more(typed)
 
     def is_valid(self) -> bool:
-        if self.insert_at is not None:
+        if self.is_asking_for_a_row:
             return False
         walk_is_valid = not self.is_walk or self.walk.is_valid()
         return self.form.is_valid() and walk_is_valid
@@ -164,24 +165,25 @@ class RoomSheet:
             ]
         cleaned = self.form.cleaned_data
         lengths_mm = (cleaned["length"], cleaned["width"]) * 2
-        standing = [wall.pk for wall in walls] or [None] * 4
+        standing: list[int | None] = [wall.pk for wall in walls]
         return [
             {"length_mm": length_mm, "wall_id": pk}
-            for length_mm, pk in zip(lengths_mm, standing, strict=False)
+            for length_mm, pk in zip(lengths_mm, standing or [None] * 4, strict=True)
         ]
 
     def _show_with_a_row_more(self, typed: QueryDict) -> None:
-        rows = [dict(row) for row in _typed_rows(typed)]
-        place = int(self.insert_at) if str(self.insert_at).isdigit() else len(rows)
-        rows.insert(place, {})
-        shown = {name: typed.get(name) for name in self.form.fields if name in typed}
+        rows = _typed_rows(typed)
+        after = typed.get("insert", "")
+        rows.insert(int(after) if after.isdecimal() else len(rows), {})
+        shown: dict[str, Any] = {name: typed.get(name) for name in self.form.fields}
         shown["has_ceiling"] = "has_ceiling" in typed
         self.form = RoomForm(shape=self.shape, is_new=self.is_new, initial=shown)
-        self.walk = Walk(prefix="walls", initial=rows)
+        self.walk = walk_of(None, initial=rows)
 
 
-def _typed_rows(typed: QueryDict) -> list[Mapping[str, Any]]:
-    count = min(int(typed.get("walls-TOTAL_FORMS") or 0), MOST_WALLS)
+def _typed_rows(typed: QueryDict) -> list[dict[str, Any]]:
+    told = typed.get("walls-TOTAL_FORMS", "")
+    count = min(int(told), MOST_WALLS) if told.isdecimal() else 0
     names = ("wall", "length", "turn")
     return [
         {name: typed.get(f"walls-{place}-{name}", "") for name in names}

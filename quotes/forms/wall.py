@@ -10,7 +10,9 @@ from quotes.queries.backgrounds import background_choices
 STATE = ("background", "suction", "hollow_pct", "out_of_true_mm", "crack_mm")
 
 
-def _counted(label: str, *, most: int, wrong: str, help_text: str) -> forms.IntegerField:
+def _counted(
+    label: str, *, most: int, wrong: str, help_text: str
+) -> forms.IntegerField:
     return forms.IntegerField(
         label=label,
         required=False,
@@ -28,9 +30,7 @@ class StateForm(SheetForm):
     background = forms.ChoiceField(
         label="What is on the wall now", choices=background_choices
     )
-    suction = AnswerField(
-        label="Suction", choices=Suction, help_text="Brush water on."
-    )
+    suction = AnswerField(label="Suction", choices=Suction, help_text="Brush water on.")
     hollow_pct = _counted(
         "Hollow, %",
         most=100,

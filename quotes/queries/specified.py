@@ -9,10 +9,11 @@ chases in the work: what take-off, the quote and the crew's sheet are made from.
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from firm.engine.lengths import area_m2, metres
 from firm.engine.refusal import Refused
+from firm.engine.trade.backgrounds import BACKGROUNDS, BackgroundCode, Suction
 from jobs.models import Job
 from quotes.engine.measurement import measure
 from quotes.engine.measurement_values import MeasureAnswer, MeasuredSurface
@@ -46,8 +47,9 @@ class SurfaceFacts:
 
     `place` is a wall's letter, "ceiling" or "chases". `area_m2` is the true surface,
     unrounded, its reveals with it (`reveal_m` is their run). `specified` holds layers,
-    reasons, cautions, the stop, suction and drying days. `drawing` is a wall's elevation
-    or, for a ceiling, the room from above, as SVG; `drawing_words` says the same.
+    reasons, cautions, the stop, suction and drying days. `drawing` is a wall's
+    elevation or, for a ceiling, the room from above, as SVG; `drawing_words` says the
+    same.
     """
 
     name: str
@@ -133,7 +135,7 @@ def _wall_asked(room: Room, wall: Wall) -> SpecifySurface:
     return SpecifySurface(
         name=name,
         background=_described(wall.background, name),
-        suction=wall.suction or None,
+        suction=_tested(wall.suction),
         hollow_pct=Decimal(wall.hollow_pct),
         out_of_true_mm=wall.out_of_true_mm,
         crack_mm=wall.crack_mm,
@@ -146,7 +148,7 @@ def _ceiling_asked(room: Room) -> SpecifySurface:
         name=name,
         background=_described(room.ceiling_background, name),
         is_ceiling=True,
-        suction=room.ceiling_suction or None,
+        suction=_tested(room.ceiling_suction),
     )
 
 
@@ -154,10 +156,16 @@ def chases_of(room: Room) -> str:
     return f"{room.name} chases"
 
 
-def _described(background: str, name: str) -> str:
-    if not background:
-        raise Refused(f"{name}: say what is on it now.")
-    return background
+def _described(background: str, name: str) -> BackgroundCode:
+    for row in BACKGROUNDS:
+        if row.code == background:
+            return row.code
+    raise Refused(f"{name}: say what is on it now.")
+
+
+def _tested(suction: str) -> Suction | None:
+    known: tuple[Suction, ...] = get_args(Suction)
+    return next((one for one in known if one == suction), None)
 
 
 def stop_lines(surfaces: Iterable[SpecifiedSurface]) -> tuple[str, ...]:

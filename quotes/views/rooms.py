@@ -34,9 +34,7 @@ def room(request: OurRequest, job_id: int, room_id: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new(request: OurRequest, job_id: int) -> HttpResponse:
     look = look_at(request.user, job_id)
-    sheet = RoomSheet(
-        request.POST or None, shape=_shape(request), version=look.version
-    )
+    sheet = RoomSheet(request.POST or None, shape=_shape(request), version=look.version)
     context: dict[str, Any] = {"job": look.job, "look": look, "sheet": sheet}
     if sheet.is_valid():
         try:

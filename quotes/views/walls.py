@@ -16,9 +16,7 @@ from quotes.views.second import came_second
 
 
 @require_http_methods(["GET", "POST"])
-def wall(
-    request: OurRequest, job_id: int, room_id: int, wall_id: int
-) -> HttpResponse:
+def wall(request: OurRequest, job_id: int, room_id: int, wall_id: int) -> HttpResponse:
     look = look_at(request.user, job_id)
     room = room_in(look, room_id)
     found = wall_in(room, wall_id)

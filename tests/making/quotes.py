@@ -15,9 +15,7 @@ PAINTED, BOARD, TEXTURED, DAMP = "B06", "B08", "B12", "B13"
 
 def look(of: Job | None = None, **facts: Any) -> Look:
     of = of or jobs.job()
-    return start_look(
-        of.pk, facts=LookFacts(**facts), by=people.office(), now=jobs.NOW
-    )
+    return start_look(of.pk, facts=LookFacts(**facts), by=people.office(), now=jobs.NOW)
 
 
 def room(in_look: Look | None = None, **facts: Any) -> Room:

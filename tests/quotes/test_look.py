@@ -219,7 +219,7 @@ def test_the_building_is_corrected_with_a_line(look):
 
 
 def test_the_page_of_a_job_shows_its_look(look):
-    (section,) = (s for name, s in sections_for(look.job, make.office()) if name == "look")
+    section = dict(sections_for(look.job, make.office()))["look"]
     assert section.link_text == "Open the look"
     (card,) = section.context["sheet"].rooms
     assert card.size_words == "4.20 × 3.60 m, 2.40 m high"

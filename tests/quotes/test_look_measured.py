@@ -78,9 +78,7 @@ BREAST_W5 = (
 def breast_w5():
     look = make.look()
     sides = tuple(Side(length_mm=mm, turn_deg=turn) for mm, turn in BREAST_W5)
-    room = make.room(
-        look, name="Parlour", shape="walk", sides=sides, height_mm=2600
-    )
+    room = make.room(look, name="Parlour", shape="walk", sides=sides, height_mm=2600)
     make.opening(room, "A", kind="door", width_mm=800, height_mm=2000)
     make.opening(
         room,
@@ -110,8 +108,12 @@ def test_w5_a_chimney_breast():
     assert answer.totals.true.ceilings_m2 == Decimal("17.025")
     assert answer.totals.true.total_m2 == Decimal("59.345")
     # Beads on the two outside corners, 2 × 2.60.
-    corners = [piece for bead in answer.beads if bead.kind == "corner"
-               for piece in bead.pieces_mm]
+    corners = [
+        piece
+        for bead in answer.beads
+        if bead.kind == "corner"
+        for piece in bead.pieces_mm
+    ]
     assert sum(corners) == 5200
 
 
@@ -171,7 +173,7 @@ def test_textured_coating_stops_the_quote_until_sampled():
     make.room(look, ceiling_background=make.TEXTURED)
     (stop,) = stops(look.job)
     assert stop.startswith("Bedroom ceiling: ")
-    cautions = {caution.code: caution for caution in specified_job(look.job_id).cautions}
+    cautions = {shown.code: shown for shown in specified_job(look.job_id).cautions}
     assert "Control of Asbestos Regulations 2012" in cautions["C-ASB"].authority
 
 

@@ -71,9 +71,7 @@ def test_a_ceiling_in_the_work_is_described(office, look):
     answer = office.post(new_room(look), typed)
     assert answer.status_code == 422
     assert "Say what is on the ceiling now." in words_of(answer)
-    assert (
-        office.post(new_room(look), typed | {"has_ceiling": ""}).status_code == 303
-    )
+    assert office.post(new_room(look), typed | {"has_ceiling": ""}).status_code == 303
 
 
 def test_a_second_room_of_one_name_is_refused_beside_its_name(office, look):
@@ -88,7 +86,9 @@ def test_a_walk_that_does_not_close_says_by_how_much(office, look):
     answer = office.post(new_room(look), typed)
     assert answer.status_code == 422
     page = words_of(answer)
-    assert "The walk of Attic does not close: it ends 100 mm from where it began" in page
+    assert (
+        "The walk of Attic does not close: it ends 100 mm from where it began" in page
+    )
     assert 'value="2900"' in page
     assert Room.objects.count() == 1
 
