@@ -2,8 +2,9 @@
 
 from django.urls import URLPattern, path
 
-from firm.desk import search
+from firm.desk import desk, search
 
 urlpatterns: list[URLPattern] = [
+    path("", desk.today, name="today"),
     path("search/", search.search, name="search"),
 ]
