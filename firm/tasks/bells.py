@@ -8,6 +8,8 @@ from pathlib import Path
 
 import redis
 from django.conf import settings
+from redis.backoff import NoBackoff
+from redis.retry import Retry
 
 from firm.actions import bell
 
@@ -37,8 +39,12 @@ class RedisBell:
     """Hears the push that a page leaves in Redis after its commit."""
 
     def __init__(self) -> None:
+        # A second look costs less than a second try, so nothing is retried here.
         self.client = redis.Redis.from_url(
-            settings.FIRM_BROKER_URL, socket_timeout=5, socket_connect_timeout=1
+            settings.FIRM_BROKER_URL,
+            socket_timeout=5,
+            socket_connect_timeout=1,
+            retry=Retry(NoBackoff(), 0),
         )
 
     def wait(self, seconds: float) -> None:
