@@ -1,6 +1,18 @@
 from django.urls import URLPattern, path
 
-from jobs.views import customers, enquiries, jobs, merchants, other_trades, visits
+from jobs.views import (
+    bookings,
+    customers,
+    diary,
+    enquiries,
+    jobs,
+    materials,
+    merchants,
+    orders,
+    other_trades,
+    tomorrow,
+    visits,
+)
 
 app_name = "jobs"
 urlpatterns: list[URLPattern] = [
@@ -31,4 +43,21 @@ urlpatterns: list[URLPattern] = [
     path("merchants/new/", merchants.merchant, name="merchant-new"),
     path("merchants/<int:merchant_id>/", merchants.merchant, name="merchant"),
     path("merchants/<int:merchant_id>/price/", merchants.price, name="merchant-price"),
+]
+
+urlpatterns += [
+    path("diary/", diary.diary, name="diary"),
+    path("jobs/<int:job_id>/when/", bookings.when, name="when"),
+    path("jobs/<int:job_id>/finish/", bookings.finish, name="finish"),
+    path("jobs/<int:job_id>/finish/undo/", bookings.undo, name="finish-undo"),
+    path("bookings/<int:booking_id>/off/", bookings.call_off, name="booking-off"),
+    path("materials/", materials.materials, name="materials"),
+    path("jobs/<int:job_id>/order/", orders.new, name="order-new"),
+    path("orders/<int:order_id>/", orders.order, name="order"),
+    path("orders/<int:order_id>/send/", orders.send, name="order-send"),
+    path("orders/<int:order_id>/off/", orders.call_off, name="order-off"),
+    path("orders/<int:order_id>/arrived/", orders.arrived, name="order-arrived"),
+    path("tomorrow/", tomorrow.tomorrow, name="tomorrow"),
+    path("tomorrow/<int:job_id>/", tomorrow.sheet, name="sheet"),
+    path("tomorrow/<int:job_id>/note/", tomorrow.new_note, name="note-new"),
 ]

@@ -79,7 +79,7 @@ def _tell_customer(booking: Booking, day: date, now: datetime) -> None:
 
 
 def _tell_crew(booking: Booking, person: Person, day: date, now: datetime) -> None:
-    facts = sheet_for(person, booking.job, today=day)
+    facts = sheet_for(booking.job, today=day)
     start = min(half for half in facts.halves if half.on == day)
     tray.leave_notice(
         key=f"{TO_CREW}/{person.pk}/{booking.pk}/{day}/v{booking.version}",

@@ -14,6 +14,7 @@ from itertools import groupby
 from firm.engine.refusal import Refused
 from firm.engine.working_days import WorkingDays
 from jobs.engine.slots import (
+    AFTERNOON,
     MORNING,
     CrewDiary,
     Half,
@@ -98,6 +99,8 @@ def run_words(halves: Sequence[Half]) -> str:
         return half_words(first)
     if first.on == last.on:
         return f"{day_words(first.on)}, all day"
+    if (first.half, last.half) == (MORNING, AFTERNOON):
+        return f"{day_words(first.on)} to {day_words(last.on)}"
     return f"{half_words(first)} to {half_words(last)}"
 
 

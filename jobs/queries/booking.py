@@ -49,6 +49,7 @@ class When:
     unknown: tuple[OtherTrade, ...]
     suggestions: Suggestions | None
     refusal: str
+    as_if_on: date | None
 
 
 def job_to_book(person: Person, job_id: int) -> Job:
@@ -72,9 +73,7 @@ def standing_booking(job: Job) -> Booking | None:
     return job.bookings.standing().select_related("crew").first()
 
 
-def when_for(
-    job: Job, *, today: date, as_if_on: date | None = None, slots: bool = True
-) -> When:
+def when_for(job: Job, *, today: date, as_if_on: date | None = None) -> When:
     """Work out the slots for a job; a move looks past the job's own half-days."""
     booking = standing_booking(job)
     labour = labour_of(job)
@@ -84,7 +83,7 @@ def when_for(
         try:
             lengths = crew_lengths(labour, Crew.objects.working())
             wish = _wish(job, lengths, before, today, as_if_on)
-            suggestions = _suggest(wish, lengths, booking) if slots else None
+            suggestions = _suggest(wish, lengths, booking)
         except Refused as refused:
             refusal = str(refused)
     return When(
@@ -96,6 +95,7 @@ def when_for(
         unknown=tuple(trade for trade in before if trade.ready_on is None),
         suggestions=suggestions,
         refusal=refusal,
+        as_if_on=as_if_on,
     )
 
 

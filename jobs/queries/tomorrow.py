@@ -12,10 +12,12 @@ from itertools import groupby
 from urllib.parse import quote
 
 from django.db.models import Q, QuerySet
+from django.http import Http404
 from django.utils.timezone import localdate
 
 from firm import may
 from firm.models import Crew, Person
+from jobs.engine.slot_words import run_words
 from jobs.engine.slots import STARTS_AT, Half
 from jobs.models import (
     BookedHalf,
@@ -84,6 +86,7 @@ class Sheet:
     customer: str
     phone: str
     halves: tuple[Half, ...]
+    when: str
     starts_at: time | None
     crew: str
     rooms: tuple[Room, ...]
@@ -132,6 +135,12 @@ def crews_to_see(person: Person) -> QuerySet[Crew]:
     if may.see_tomorrow(person) and person.crew_id:
         return Crew.objects.filter(pk=person.crew_id)
     return Crew.objects.none()
+
+
+def crew_asked_for(crews: Sequence[Crew], asked: str) -> Crew | None:
+    """Return the crew of that number among those, or the first of them."""
+    asked_for = [crew for crew in crews if str(crew.pk) == asked]
+    return next(iter([*asked_for, *crews]), None)
 
 
 def week_of(crew: Crew, person: Person, today: date) -> list[CrewDay]:
@@ -190,8 +199,8 @@ def _entries(rows: Iterable[BookedHalf], window: tuple[date, date]) -> Iterable[
         )
 
 
-def sheet_for(person: Person, job: Job, *, today: date) -> Sheet:
-    """Return the sheet of a job that `sheet_job` found for this person."""
+def sheet_for(job: Job, *, today: date) -> Sheet:
+    """Return the sheet of a job that `sheet_job` found for somebody."""
     booking = job.bookings.standing().select_related("crew").first()
     rows = booking.halves.all() if booking else []
     halves = tuple(Half(row.on, row.half) for row in rows)
@@ -209,6 +218,7 @@ def sheet_for(person: Person, job: Job, *, today: date) -> Sheet:
         customer=job.customer.name,
         phone=job.customer.phone,
         halves=halves,
+        when=run_words(halves) if halves else "",
         starts_at=_next_start(halves, today),
         crew=booking.crew.name if booking else "",
         rooms=_rooms(job.work_items.all()),
@@ -269,3 +279,13 @@ def not_finished_past(today: date) -> QuerySet[Job]:
     standing = Booking.objects.standing().filter(last_on__lt=today)
     late = Job.objects.at_stage(Job.Stage.BOOKED).filter(bookings__in=standing)
     return late.with_people().distinct()
+
+
+def job_to_finish(
+    person: Person, job_id: int, *, now: datetime
+) -> tuple[Job, str | None]:
+    """Return a job that may be finished, and where its presser goes afterwards."""
+    job = sheet_job(person, job_id, now=now)
+    if job is None or not may.finish_jobs(person):
+        raise Http404("There is no such job to finish.")
+    return job, None if may.book_crews(person) else "jobs:tomorrow"

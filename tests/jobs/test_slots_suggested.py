@@ -92,7 +92,7 @@ def test_time_off_is_named_with_its_reason():
     answer = suggest(wish(), [crew(1, None, off)], DAYS)
     assert answer.best[0].when == "Wed 10 Mar, all day"
     assert answer.blocked_by == (
-        "Crew A is off (holiday): Mon 8 Mar morning to Tue 9 Mar afternoon.",
+        "Crew A is off (holiday): Mon 8 Mar to Tue 9 Mar.",
     )
 
 

@@ -118,7 +118,7 @@ def test_two_half_day_jobs_stand_in_the_order_of_the_day():
 
 
 def sheet(job: Job):
-    return sheet_for(make.office(), job, today=MONDAY)
+    return sheet_for(job, today=MONDAY)
 
 
 def test_the_sheet_groups_the_work_by_room():
