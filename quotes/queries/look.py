@@ -21,6 +21,10 @@ def job_to_look_at(person: Person, job_id: int) -> Job:
     return job
 
 
+def is_started(job: Job) -> bool:
+    return Look.objects.filter(job=job).exists()
+
+
 def look_at(person: Person, job_id: int) -> Look:
     """Return the look at a job that this person may measure."""
     job_to_look_at(person, job_id)
@@ -77,6 +81,18 @@ def room_words(room: Room) -> tuple[str, ...]:
         ceiling,
         chases,
     )
+
+
+def room_names(look: Look) -> tuple[str, ...]:
+    return tuple(look.rooms.values_list("name", flat=True))
+
+
+def walls_words(room: Room) -> tuple[str, ...]:
+    return tuple(f"{wall.letter}: {wall_words(wall)}" for wall in room.walls.all())
+
+
+def openings_words(room: Room) -> tuple[str, ...]:
+    return tuple(f"{one}: {opening_words(one)}." for one in room.openings.all())
 
 
 def wall_words(wall: Wall) -> str:

@@ -1,5 +1,4 @@
 from django.http import HttpResponse
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -8,7 +7,7 @@ from firm.views.pages import OurRequest, go_to, page_or_part
 from quotes.actions.look import LookFacts, change_look, finish_look, start_look
 from quotes.forms.look import LookForm, PressForm
 from quotes.models import Look
-from quotes.queries.look import job_to_look_at, look_at, look_words
+from quotes.queries.look import is_started, job_to_look_at, look_at, look_words
 from quotes.queries.sheet import look_sheet
 from quotes.queries.spec_sheet import spec_sheet
 from quotes.views.second import came_second
@@ -17,8 +16,7 @@ from quotes.views.second import came_second
 @require_GET
 def look(request: OurRequest, job_id: int) -> HttpResponse:
     job = job_to_look_at(request.user, job_id)
-    found = Look.objects.filter(job=job).first()
-    if found is None:
+    if not is_started(job):
         form = LookForm(initial={"version": 0})
         return _start_page(request, {"job": job, "form": form})
     return _look_page(request, job_id)
@@ -131,7 +129,3 @@ def _initial(found: Look) -> dict[str, object]:
         "note": found.note,
         "version": found.version,
     }
-
-
-def room_url(job_id: int, room_id: int) -> str:
-    return reverse("quotes:room", args=[job_id, room_id])

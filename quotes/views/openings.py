@@ -11,7 +11,13 @@ from quotes.actions.opening import OpeningFacts, remove_opening, save_opening
 from quotes.forms.look import PressForm
 from quotes.forms.opening import OpeningForm, typed_opening
 from quotes.models import Look, Room
-from quotes.queries.look import look_at, opening_in, opening_words, room_in
+from quotes.queries.look import (
+    look_at,
+    opening_in,
+    opening_words,
+    openings_words,
+    room_in,
+)
 from quotes.views.second import came_second
 
 
@@ -115,8 +121,7 @@ def _save_or_show(
         except Refused as refusal:
             form.refuse(refusal)
             look = look_at(request.user, look.job_id)
-            lines = room_in(look, room.pk).openings.all()
-            saved = tuple(f"{line}: {opening_words(line)}." for line in lines)
+            saved = openings_words(room_in(look, room.pk))
             context |= came_second(refusal, form, look=look, saved=saved)
         else:
             return go_to(request, reverse("quotes:room", args=[look.job_id, room.pk]))

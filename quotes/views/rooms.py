@@ -18,7 +18,7 @@ from quotes.actions.room import (
 from quotes.forms.look import PressForm
 from quotes.forms.room import RoomSheet
 from quotes.models import Look, Room
-from quotes.queries.look import look_at, room_in, room_words
+from quotes.queries.look import look_at, room_in, room_names, room_words
 from quotes.queries.sheet import room_card
 from quotes.views.second import came_second
 
@@ -42,8 +42,8 @@ def new(request: OurRequest, job_id: int) -> HttpResponse:
         except Refused as refusal:
             sheet.form.refuse(refusal)
             look = look_at(request.user, job_id)
-            words = tuple(str(room) for room in look.rooms.all())
-            context |= came_second(refusal, sheet.form, look=look, saved=words)
+            saved_now = room_names(look)
+            context |= came_second(refusal, sheet.form, look=look, saved=saved_now)
         else:
             return go_to(request, reverse("quotes:room", args=[job_id, saved.pk]))
     return _form_page(request, context, sheet)

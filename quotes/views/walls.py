@@ -11,7 +11,7 @@ from quotes.actions.room import WallState
 from quotes.actions.wall import set_wall, set_walls
 from quotes.forms.wall import STATE, StateForm, WallForm
 from quotes.models import Wall
-from quotes.queries.look import look_at, room_in, wall_in, wall_words
+from quotes.queries.look import look_at, room_in, wall_in, wall_words, walls_words
 from quotes.views.second import came_second
 
 
@@ -66,8 +66,7 @@ def all_walls(request: OurRequest, job_id: int, room_id: int) -> HttpResponse:
         except Refused as refusal:
             form.refuse(refusal)
             look = look_at(request.user, job_id)
-            walls = room_in(look, room_id).walls.all()
-            saved = tuple(f"{wall.letter}: {wall_words(wall)}" for wall in walls)
+            saved = walls_words(room_in(look, room_id))
             context |= came_second(refusal, form, look=look, saved=saved)
         else:
             return go_to(request, reverse("quotes:room", args=[job_id, room_id]))
