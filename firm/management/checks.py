@@ -21,7 +21,8 @@ FULL = 2
 
 @register(Tags.security)
 def check_settings(
-    app_configs: Sequence[AppConfig] | None, **_: Any
+    app_configs: Sequence[AppConfig] | None,  # noqa: ARG001 - what Django hands
+    **_: Any,
 ) -> list[CheckMessage]:
     database = settings.DATABASES[DEFAULT_DB_ALIAS]
     found: list[CheckMessage] = []
@@ -49,7 +50,7 @@ def check_settings(
 
 @register(Tags.database)
 def check_connection(
-    app_configs: Sequence[AppConfig] | None,
+    app_configs: Sequence[AppConfig] | None,  # noqa: ARG001 - what Django hands
     databases: Sequence[str] | None = None,
     **_: Any,
 ) -> list[CheckMessage]:

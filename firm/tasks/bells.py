@@ -19,7 +19,7 @@ class SocketBell:
 
     def __init__(self) -> None:
         self.socket = socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM)
-        self.socket.setblocking(False)
+        self.socket.setblocking(False)  # noqa: FBT003 - the library's own
         path = bell.socket_path()
         if path is not None:
             Path(path).unlink(missing_ok=True)

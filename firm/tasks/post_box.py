@@ -21,7 +21,10 @@ class Keeper:
         self.folder = folder
 
     async def handle_DATA(  # noqa: N802 - the name that aiosmtpd calls
-        self, server: SMTP, session: Session, envelope: Envelope
+        self,
+        server: SMTP,  # noqa: ARG002 - what aiosmtpd hands
+        session: Session,  # noqa: ARG002 - what aiosmtpd hands
+        envelope: Envelope,
     ) -> str:
         letter = envelope.content
         if not isinstance(letter, bytes):

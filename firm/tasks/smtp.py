@@ -37,7 +37,7 @@ class MailServer:
     starttls: bool = False
 
 
-class Answered(Exception):  # noqa: N818 - an answer is not an error
+class Answered(Exception):
     """The server said something other than yes."""
 
     def __init__(self, code: int, text: bytes) -> None:
@@ -46,7 +46,7 @@ class Answered(Exception):  # noqa: N818 - an answer is not an error
         self.code = code
 
 
-class StoodDown(Exception):  # noqa: N818 - a decision is not an error
+class StoodDown(Exception):
     """The letter was no longer wanted when the words would have left."""
 
 

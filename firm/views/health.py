@@ -10,7 +10,7 @@ from firm.queries.pulse import SILENT_AFTER, worker_silent_for
 @login_not_required
 @never_cache
 @require_safe
-def health(request: HttpRequest) -> JsonResponse:
+def health(request: HttpRequest) -> JsonResponse:  # noqa: ARG001 - what Django hands
     """Tell a monitor that pages are served and that a worker works."""
     silent_for = worker_silent_for(timezone.now())
     is_working = silent_for is not None and silent_for <= SILENT_AFTER

@@ -37,7 +37,7 @@ class FaultyServer:
     def message_ids(self) -> list[str]:
         return [str(letter["Message-ID"]) for letter in self.letters]
 
-    async def handle_RCPT(
+    async def handle_RCPT(  # noqa: N802 - the name that aiosmtpd calls
         self,
         server: SMTP,
         session: Session,
@@ -55,7 +55,7 @@ class FaultyServer:
         envelope.rcpt_tos.append(address)
         return "250 OK"
 
-    async def handle_DATA(
+    async def handle_DATA(  # noqa: N802 - the name that aiosmtpd calls
         self, server: SMTP, session: Session, envelope: Envelope
     ) -> str:
         if self.fault == "refuse the words":

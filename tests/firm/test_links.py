@@ -6,10 +6,10 @@ from datetime import timedelta
 
 import pytest
 from django.conf import settings
-from django.core.cache import cache
-from django.urls import include, path
 from django.contrib.auth.decorators import login_not_required
+from django.core.cache import cache
 from django.http import HttpResponse
+from django.urls import include, path
 from django.utils import timezone
 
 from firm import urls as firm_urls

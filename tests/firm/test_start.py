@@ -20,6 +20,7 @@ from tests.firm.workers import eventually
 
 pytestmark = pytest.mark.slow
 PATIENCE_SECONDS = 120
+OPEN = "Ctrl-C ends it."
 
 
 def clean_environment(home: Path) -> dict[str, str]:
@@ -50,7 +51,7 @@ class Started:
 
     def wait_until_open(self) -> None:
         assert eventually(
-            lambda: "Ctrl-C ends it." in self.printed or self.process.poll() is not None,
+            lambda: OPEN in self.printed or self.process.poll() is not None,
             seconds=PATIENCE_SECONDS,
         )
         assert self.process.poll() is None, self.printed
@@ -64,13 +65,9 @@ class Started:
             return int(page.status)
 
     def children(self) -> list[int]:
-        found = subprocess.run(
-            ["ps", "-o", "pid=", "--ppid", str(self.process.pid)],
-            capture_output=True,
-            text=True,
-            check=False,
-        )
-        return [int(pid) for pid in found.stdout.split()]
+        tasks = Path(f"/proc/{self.process.pid}/task")
+        lists = [file.read_text() for file in tasks.glob("*/children")]
+        return [int(pid) for line in lists for pid in line.split()]
 
     def end(self, number: int = signal.SIGINT) -> float:
         began = time.monotonic()
@@ -105,8 +102,8 @@ def is_alive(pid: int) -> bool:
         os.kill(pid, 0)
     except ProcessLookupError:
         return False
-    state = Path(f"/proc/{pid}/stat")
-    return not (state.exists() and state.read_text().rpartition(")")[2].split()[0] == "Z")
+    status = Path(f"/proc/{pid}/status")
+    return status.exists() and "State:\tZ" not in status.read_text()
 
 
 def leave_letter(home: Path, key: str) -> None:

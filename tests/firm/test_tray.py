@@ -40,9 +40,9 @@ def test_the_same_key_left_twice_is_one_letter_unchanged():
 
 
 def test_a_change_taken_back_leaves_no_letter():
-    with pytest.raises(ZeroDivisionError), transaction.atomic():
+    with transaction.atomic():
         letter()
-        raise ZeroDivisionError
+        transaction.set_rollback(True)
     assert not Notice.objects.exists()
 
 

@@ -133,7 +133,7 @@ def test_a_working_worker_shows_its_pulse(server):
 def test_a_lock_is_free_again_after_its_holder_was_killed(server):
     file = settings.FIRM_HOME / "worker.lock"
     with worker(server.url) as process:
-        assert eventually(lambda: Pulse.objects.exists())
+        assert eventually(Pulse.objects.exists)
         with homelock.shared(file) as is_alone:
             assert not is_alone
         process.kill()

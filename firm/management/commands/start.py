@@ -38,27 +38,25 @@ class Command(BaseCommand):
                     f"Something else answers at port {port} of this machine."
                     f" Start with another, such as --port {port + 1}."
                 )
-            is_new = self.prepare()
+            self.prepare()
             with household.gathered(settings.BASE_DIR) as home:
                 web = home.add("serve", "--port", str(port))
                 home.add("work")
                 if home.wait_for(port, web):
-                    self.welcome(is_new)
+                    self.welcome()
                 home.look_after()
         self.stdout.write("Stopped. Everything is kept in " + str(settings.FIRM_HOME))
 
-    def prepare(self) -> bool:
+    def prepare(self) -> None:
         """Make the tables and, in a new home, plant the demo firm."""
         call_command("migrate", interactive=False, verbosity=0)
         call_command("createcachetable", verbosity=0)
         checks.insist()
-        is_new = not Firm.objects.exists()
-        if is_new:
+        if not Firm.objects.exists():
             call_command("plant_demo")
         connections.close_all()
-        return is_new
 
-    def welcome(self, is_new: bool) -> None:
+    def welcome(self) -> None:
         self.stdout.write(f"The firm is open at {settings.FIRM_ADDRESS}/")
         self.stdout.write(f"Everything is kept in {settings.FIRM_HOME}")
         if settings.FIRM_SMTP is None:
@@ -83,4 +81,5 @@ def port_of_address() -> int:
 def start_over_at(port: int) -> None:
     """Links in letters start with the address, so the settings must know the port."""
     os.environ["FIRM_ADDRESS"] = f"http://127.0.0.1:{port}"
-    os.execv(sys.executable, [sys.executable, *sys.argv])
+    again = [sys.executable, *sys.argv]
+    os.execv(sys.executable, again)  # noqa: S606 - ourselves, without a shell
