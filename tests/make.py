@@ -1,7 +1,28 @@
 """Builders: ``make.job(stage="won")`` and its kin, one typed function a noun."""
 
+from tests.making.diary import (
+    booked_job,
+    booking,
+    caution,
+    merchant,
+    need,
+    order,
+    time_off,
+    won_job,
+    work_item,
+)
 from tests.making.enquiries import MONDAY, call, visit_facts
-from tests.making.jobs import NOW, TODAY, customer, job, other_trade, site, visit
+from tests.making.jobs import (
+    AT_ELEVEN,
+    NOW,
+    TODAY,
+    customer,
+    job,
+    other_trade,
+    site,
+    tomorrow,
+    visit,
+)
 from tests.making.money import accepted_quote, bill, finished_job, payee, payment
 from tests.making.people import (
     PASSWORD,
@@ -28,11 +49,7 @@ from tests.making.quotes import (
 )
 
 __all__ = [
-    "accepted_quote",
-    "bill",
-    "finished_job",
-    "payee",
-    "payment",
+    "AT_ELEVEN",
     "BOARD",
     "DAMP",
     "MONDAY",
@@ -41,19 +58,30 @@ __all__ = [
     "PASSWORD",
     "TEXTURED",
     "TODAY",
+    "accepted_quote",
+    "bill",
+    "booked_job",
+    "booking",
     "bookkeeper",
     "call",
+    "caution",
     "crew",
     "customer",
+    "finished_job",
     "firm",
     "job",
     "lead",
     "look",
     "look_w1",
+    "merchant",
+    "need",
     "office",
     "opening",
+    "order",
     "other_trade",
     "owner",
+    "payee",
+    "payment",
     "person",
     "plasterer",
     "prices",
@@ -61,7 +89,11 @@ __all__ = [
     "rates",
     "room",
     "site",
+    "time_off",
+    "tomorrow",
     "version_of",
     "visit",
     "visit_facts",
+    "won_job",
+    "work_item",
 ]

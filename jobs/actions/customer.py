@@ -34,7 +34,7 @@ def enter_customer(
 ) -> Customer:
     """Write a new customer down, inside the transaction of the call they made."""
     columns = _columns(facts)
-    known = same_person(facts.name, columns["phone"], columns["postcode"])
+    known = same_person(columns["name"], columns["phone"], columns["postcode"])
     if known and not is_somebody_else:
         raise Refused(
             f"{known[0].name} is in the book already. Say that this is them,"

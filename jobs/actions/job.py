@@ -25,7 +25,7 @@ def mark_looked_at(job_id: int, *, by: Person, now: datetime) -> None:
     if _is_at(job_id, Stage.LOOKED, Stage.QUOTED, *SAID_YES):
         return
     _move(job_id, Stage.LOOKED, (Stage.ENQUIRY, Stage.VISIT))
-    _tell(job_id, "looked-at", "Looked at.", now, by)
+    _tell(job_id, "looked-at", "Looked at.", now=now, by=by)
 
 
 @transaction.atomic
@@ -35,7 +35,7 @@ def mark_quoted(job_id: int, *, by: Person, now: datetime) -> None:
     if _is_at(job_id, Stage.QUOTED):
         return
     _move(job_id, Stage.QUOTED, (Stage.ENQUIRY, Stage.VISIT, Stage.LOOKED))
-    _tell(job_id, "quoted", "The quote went out.", now, by)
+    _tell(job_id, "quoted", "The quote went out.", now=now, by=by)
 
 
 @transaction.atomic
@@ -45,7 +45,7 @@ def mark_won(
     """Note the customer's yes, given by link or to somebody in the office."""
     _check(may.send_quotes, by, "Only the office can take a yes.", by_words)
     _move(job_id, Stage.WON, (Stage.LOOKED, Stage.QUOTED))
-    _tell(job_id, "won", "The customer said yes.", now, by, by_words)
+    _tell(job_id, "won", "The customer said yes.", now=now, by=by, by_words=by_words)
 
 
 @transaction.atomic
@@ -54,7 +54,7 @@ def mark_booked(job_id: int, *, by: Person, now: datetime) -> None:
     _check(may.book_crews, by, "Only the office can book a crew.")
     if not _is_at(job_id, Stage.BOOKED):
         _move(job_id, Stage.BOOKED, (Stage.WON,))
-        _tell(job_id, "booked", "In the diary.", now, by)
+        _tell(job_id, "booked", "In the diary.", now=now, by=by)
 
 
 @transaction.atomic
@@ -62,7 +62,7 @@ def mark_not_booked(job_id: int, *, by: Person, now: datetime) -> None:
     """Note that the last booking was called off: won, and waiting for days."""
     _check(may.book_crews, by, "Only the office can call a booking off.")
     _move(job_id, Stage.WON, (Stage.BOOKED,))
-    _tell(job_id, "not-booked", "Out of the diary again.", now, by)
+    _tell(job_id, "not-booked", "Out of the diary again.", now=now, by=by)
 
 
 @transaction.atomic
@@ -72,7 +72,7 @@ def mark_finished(job_id: int, *, on: date, by: Person, now: datetime) -> None:
     if on > localdate(now):
         raise Refused("A job cannot be finished on a day still to come.", field="on")
     _move(job_id, Stage.DONE, SAID_YES, finished_on=on)
-    _tell(job_id, "finished", f"Finished on {on:%-d %B %Y}.", now, by)
+    _tell(job_id, "finished", f"Finished on {on:%-d %B %Y}.", now=now, by=by)
 
 
 @transaction.atomic
@@ -100,7 +100,9 @@ def mark_lost(
         tray.stop_notices(about=("visit", visit.pk), because=words, now=now)
     Visit.objects.standing().filter(job_id=job_id).update(state=Visit.State.OFF)
     tray.stop_notices(about=("job", job_id), because=words, now=now)
-    _tell(job_id, "lost", f"Not going ahead: {because}", now, by, by_words)
+    _tell(
+        job_id, "lost", f"Not going ahead: {because}", now=now, by=by, by_words=by_words
+    )
 
 
 @transaction.atomic
@@ -110,7 +112,7 @@ def take_up_again(job_id: int, *, by: Person, now: datetime) -> None:
     was_seen = Visit.objects.filter(job_id=job_id, state=Visit.State.DONE).exists()
     stage = Stage.LOOKED if was_seen else Stage.ENQUIRY
     _move(job_id, stage, (Stage.LOST,), lost_because="")
-    _tell(job_id, "taken-up-again", "Taken up again.", now, by)
+    _tell(job_id, "taken-up-again", "Taken up again.", now=now, by=by)
 
 
 def _check(right: may.Right, by: Person | None, words: str, by_words: str = "") -> None:
@@ -144,6 +146,7 @@ def _tell(
     job_id: int,
     event: str,
     words: str,
+    *,
     now: datetime,
     by: Person | None,
     by_words: str = "",

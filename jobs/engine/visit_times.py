@@ -8,7 +8,7 @@ is not reckoned: districts that are the same are near, and all others are not.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, time, timedelta
 
 from firm.engine.refusal import Refused
 from firm.engine.working_days import WorkingDays
@@ -44,19 +44,21 @@ def visit_times(
     standing: Sequence[StandingVisit],
     times: Sequence[time],
     days: WorkingDays,
-    after: datetime,
+    today: date,
+    gone: time,
 ) -> list[VisitTime]:
     """Return the handiest free times of the next ten working days.
 
     First the days with a visit in the same district, one van journey for two looks;
-    on each the time next to that visit; then the earliest. ``after`` is UK time.
+    on each the time next to that visit; then the earliest. Of today only what comes
+    after the time that is ``gone``, by the clock on the wall.
 
     >>> reed = StandingVisit(
     ...     on=date(2026, 11, 26), at=time(8), district="AB1", name="Mrs Reed"
     ... )
     >>> offers = visit_times(
     ...     district="AB1", standing=[reed], times=[time(8), time(9, 30)],
-    ...     days=WorkingDays(frozenset()), after=datetime(2026, 11, 24, 12),
+    ...     days=WorkingDays(frozenset()), today=date(2026, 11, 24), gone=time(12),
     ... )
     >>> offers[0].at, offers[0].reason
     (datetime.time(9, 30), "after Mrs Reed's visit in the same district")
@@ -66,9 +68,9 @@ def visit_times(
     taken = {(visit.on, visit.at) for visit in standing}
     found = [
         _judged(on, at, district, standing, times)
-        for on in _days_ahead(days, after.date())
+        for on in _days_ahead(days, today)
         for at in times
-        if (on, at) not in taken and datetime.combine(on, at) > after
+        if (on, at) not in taken and (on, at) > (today, gone)
     ]
     found.sort(key=lambda judged: (judged[0], judged[1].on, judged[1].at))
     return _spread([offer for _, offer in found])
@@ -96,7 +98,8 @@ def _judged(
     if company is None:
         reason = "out on another visit that day" if that_day else "a clear day"
     else:
-        reason = f"{_word(company, at, beside)} {company.name}'s visit in "
+        whose = company.name + ("'" if company.name.endswith("s") else "'s")
+        reason = f"{_word(company, at, beside)} {whose} visit in "
         reason += "the same district" if near else (company.district or "another place")
     return (not near, beside is None), VisitTime(on=on, at=at, reason=reason)
 

@@ -14,6 +14,7 @@ class WhoForm(forms.Form):
     phone = PhoneField(
         max_length=40,
         required=False,
+        help_text="This or an email.",
         widget=forms.TextInput(attrs={"type": "tel", **NOT_OURS}),
     )
     email = forms.EmailField(

@@ -1,5 +1,5 @@
 from datetime import date, datetime, time
-from typing import Any
+from typing import Any, cast
 
 from django import forms
 
@@ -52,14 +52,14 @@ class VisitForm(forms.Form):
     def __init__(self, *args: Any, offer: Offer, **options: Any) -> None:
         super().__init__(*args, **options)
         people = [(person.pk, person.name) for person in offer.visitors]
-        self.fields["visit_person"].choices = people
+        _choice(self, "visit_person").choices = people
         self.fields["visit_person"].initial = offer.person.pk if offer.person else None
         self.offer_times(offer)
 
     def offer_times(self, offer: Offer) -> None:
         """Show the times that are free now."""
         none = [("", self.no_visit_words)] if self.no_visit_words else []
-        self.fields["visit"].choices = [
+        _choice(self, "visit").choices = [
             *none,
             *(
                 (f"{datetime.combine(at.on, at.at):{SHAPE}}", _label(at))
@@ -86,6 +86,10 @@ class VisitForm(forms.Form):
         if not at and "visit_at" not in self.errors:
             self.add_error("visit_at", "Give the time of the visit.")
         return (on, time.fromisoformat(at)) if on and at else None
+
+
+def _choice(form: forms.Form, name: str) -> forms.ChoiceField:
+    return cast(forms.ChoiceField, form.fields[name])
 
 
 def moment_of(typed: str) -> tuple[date, time] | None:

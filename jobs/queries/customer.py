@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import reduce
 from operator import or_
+from typing import Any
 
 from django.db.models import Count, F, Q, QuerySet
 from django.db.models.functions import Lower
@@ -44,19 +45,22 @@ def customer_for(person: Person, customer_id: int) -> Customer:
 
 def customer_list(
     person: Person, words: str, after: str, size: int
-) -> tuple[list[Customer], str]:
-    """Return a page of customers by name, and the key of the next page."""
-    customers = customers_seen_by(person).annotate(
-        jobs_count=Count("jobs", distinct=True)
-    )
+) -> tuple[list[Any], str]:
+    """Return a page of customers by name, and the key of the next page.
+
+    Each carries ``jobs_count``.
+    """
+    customers = customers_seen_by(person)
     if words.strip():
         customers = customers.like(words.strip())
+    sorted_by_name = customers.annotate(
+        jobs_count=Count("jobs", distinct=True), sort=Lower("name")
+    ).order_by("sort", "pk")
     name, _, pk = after.rpartition("~")
-    customers = customers.annotate(sort=Lower("name")).order_by("sort", "pk")
     if pk.isdecimal() and len(pk) < 19:
         same, later = Q(sort=name, pk__gt=int(pk)), Q(sort__gt=name)
-        customers = customers.filter(same | later)
-    rows = list(customers[: size + 1])
+        sorted_by_name = sorted_by_name.filter(same | later)
+    rows = list(sorted_by_name[: size + 1])
     if len(rows) <= size:
         return rows, ""
     last = rows[size - 1]
@@ -79,7 +83,7 @@ def same_person(name: str, phone: str, postcode: str) -> list[Customer]:
     key = contact.postcode_key(postcode)
     if name and key:
         at_home = Q(postcode_key=key) | Q(sites__postcode_key=key)
-        match |= Q(name__iexact=contact.line(name)) & at_home
+        match |= Q(name__iexact=" ".join(name.split())) & at_home
     return list(_with_places(Customer.objects.filter(match))[:MOST_SUGGESTED])
 
 

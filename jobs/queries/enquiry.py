@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.db.models import Prefetch
 from django.utils.timezone import localdate
 
 from firm import may
@@ -27,19 +26,10 @@ class Waiting:
 
 def enquiries_waiting(today: date) -> list[Waiting]:
     """Return jobs not yet quoted, the longest waiting first within each stage."""
-    jobs = (
-        Job.objects.at_stage(*WAITING)
-        .with_people()
-        .prefetch_related(
-            Prefetch(
-                "visits",
-                Visit.objects.standing().select_related("person"),
-                to_attr="standing",
-            )
-        )
-        .order_by("opened_at", "pk")
-    )
-    return [_waiting(job, today) for job in jobs]
+    jobs = Job.objects.at_stage(*WAITING).with_people().order_by("opened_at", "pk")
+    standing = Visit.objects.standing().filter(job__stage__in=WAITING)
+    visits = {visit.job_id: visit for visit in standing.select_related("person")}
+    return [_waiting(job, visits.get(job.pk), today) for job in jobs]
 
 
 def waiting_for(person: Person, today: date) -> dict[str, list[Waiting]]:
@@ -52,8 +42,7 @@ def waiting_for(person: Person, today: date) -> dict[str, list[Waiting]]:
     }
 
 
-def _waiting(job: Job, today: date) -> Waiting:
-    visit: Visit | None = next(iter(job.standing), None)
+def _waiting(job: Job, visit: Visit | None, today: date) -> Waiting:
     return Waiting(
         job=job,
         visit=visit,

@@ -1,6 +1,5 @@
 """Jobs: who may see them, lists of them, and one with all that stands around it."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.db.models import Q
@@ -8,9 +7,10 @@ from django.http import Http404
 
 from firm import may
 from firm.models import HistoryLine, Notice, Person
+from firm.models.history import HistoryQuerySet
 from firm.queries.tray import notices_for_job
 from jobs.engine import contact
-from jobs.models import DayNote, Job, OtherTrade, Visit
+from jobs.models import Job, OtherTrade, Visit
 from jobs.models.job import JobQuerySet
 from jobs.queries.job_page import Section, sections_for
 from jobs.queries.visit import standing_visit
@@ -27,7 +27,6 @@ class JobPage:
     visit: Visit | None
     other_trades: list[OtherTrade]
     sections: list[tuple[str, Section]]
-    day_notes: list[DayNote]
     notices: list[Notice]
     history: list[HistoryLine]
 
@@ -59,13 +58,12 @@ def job_page(person: Person, job_id: int) -> JobPage:
         visit=standing_visit(job),
         other_trades=list(OtherTrade.objects.filter(job=job)),
         sections=sections_for(job, person),
-        day_notes=list(DayNote.objects.filter(job=job).select_related("by")[:LATEST]),
         notices=list(notices_for_job(job.pk).order_by("-due_at", "-pk")[:LATEST]),
         history=list(_history(job)[:LATEST]),
     )
 
 
-def _history(job: Job) -> Iterable[HistoryLine]:
+def _history(job: Job) -> HistoryQuerySet:
     return HistoryLine.objects.about("job", job.pk).select_related("by")
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.http import Http404
-from django.utils.timezone import localtime
+from django.utils.timezone import localdate, localtime
 
 from firm import may
 from firm.models import Person
@@ -80,13 +80,14 @@ def times_on_offer(
     person: Person, district: str, now: datetime, *, not_job: Job | None = None
 ) -> list[VisitTime]:
     """Return the handiest free times of a person, beside the visits they have."""
-    here = localtime(now).replace(tzinfo=None)
+    today = localdate(now)
     return visit_times(
         district=district,
-        standing=list(_diary_of(person, here.date(), not_job)),
+        standing=list(_diary_of(person, today, not_job)),
         times=VISIT_TIMES,
-        days=working_days_around(here.date()),
-        after=here,
+        days=working_days_around(today),
+        today=today,
+        gone=localtime(now).time(),
     )
 
 

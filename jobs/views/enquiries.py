@@ -43,7 +43,7 @@ def enquiries(request: OurRequest) -> HttpResponse:
 def new(request: OurRequest) -> HttpResponse:
     if not may.take_enquiries(request.user):
         raise Http404
-    if {LOOK, CHOOSE, PLACE, FORGET} & set(request.POST):
+    if {LOOK, CHOOSE, PLACE, FORGET} & {*request.POST, *request.GET}:
         return _filled_in(request)
     known = queries.chosen(request.user, request.POST.get("customer", ""))
     form = EnquiryForm(
@@ -88,10 +88,12 @@ def visit_times(request: OurRequest) -> HttpResponse:
 
 def _filled_in(request: OurRequest) -> HttpResponse:
     """Fill the form from the book and look again, keeping all that was typed."""
-    typed: dict[str, Any] = request.POST.dict()
+    typed: dict[str, Any] = (request.POST or request.GET).dict()
     if FORGET in typed:
         typed |= {"customer": "", "name": "", "phone": "", "email": ""}
-    known = queries.chosen(request.user, str(typed.get(CHOOSE) or typed["customer"]))
+    known = queries.chosen(
+        request.user, str(typed.get(CHOOSE) or typed.get("customer", ""))
+    )
     if known is not None and (CHOOSE in typed or PLACE in typed):
         typed |= queries.known_words(known, str(typed.get(PLACE, "")))
     form = EnquiryForm(initial=typed, known=known, offer=_offer(typed))

@@ -17,9 +17,7 @@ def say(form: forms.Form, refusal: Refused) -> None:
     form.add_error(field, str(refusal))
 
 
-def press(
-    request: OurRequest, act: Callable[[], object], back: Model
-) -> HttpResponse:
+def press(request: OurRequest, act: Callable[[], object], back: Model) -> HttpResponse:
     """Do what a button alone asks for, and say on the page why it was refused."""
     try:
         act()

@@ -1,4 +1,4 @@
-from datetime import date, datetime, time
+from datetime import date, time
 
 import pytest
 from hypothesis import given
@@ -9,6 +9,7 @@ from firm.engine.working_days import WorkingDays
 from jobs.engine.visit_times import MOST_A_DAY, StandingVisit, visit_times
 
 TIMES = (time(8), time(9, 30), time(11), time(13))
+NOON = time(12)
 TUESDAY = date(2026, 11, 24)
 WEDNESDAY, THURSDAY = date(2026, 11, 25), date(2026, 11, 26)
 DAYS = WorkingDays(frozenset())
@@ -18,13 +19,14 @@ def at(on, hour, district="AB1", name="Mrs Reed"):
     return StandingVisit(on=on, at=hour, district=district, name=name)
 
 
-def offers(standing=(), district="AB1", after=None, days=DAYS, times=TIMES):
+def offers(standing=(), district="AB1", today=TUESDAY, days=DAYS, times=TIMES):
     return visit_times(
         district=district,
         standing=standing,
         times=times,
         days=days,
-        after=after or datetime(2026, 11, 24, 12),
+        today=today,
+        gone=NOON,
     )
 
 
@@ -38,6 +40,11 @@ def test_the_time_before_a_visit_says_so():
     found = offers([at(THURSDAY, time(9, 30))])
     assert (found[0].on, found[0].at) == (THURSDAY, time(8))
     assert found[0].reason == "before Mrs Reed's visit in the same district"
+
+
+def test_a_name_in_s_takes_no_second_s():
+    found = offers([at(THURSDAY, time(8), name="Kiln and Sons")])
+    assert found[0].reason == "after Kiln and Sons' visit in the same district"
 
 
 def test_a_later_time_on_a_day_nearby_beats_an_earlier_day_elsewhere():
@@ -73,9 +80,9 @@ def test_without_a_postcode_no_place_is_called_near():
 
 
 def test_weekends_and_holidays_are_not_offered():
-    friday_noon = datetime(2026, 12, 24, 14)
+    christmas_eve = date(2026, 12, 24)
     holidays = WorkingDays(frozenset({date(2026, 12, 25), date(2026, 12, 28)}))
-    found = offers(after=friday_noon, days=holidays)
+    found = offers([at(christmas_eve, time(13))], today=christmas_eve, days=holidays)
     # Friday 25 and Monday 28 December 2026 are holidays, 26 and 27 the weekend.
     assert found[0].on == date(2026, 12, 29)
 
@@ -113,13 +120,12 @@ slots = st.builds(
 
 @given(st.lists(slots, max_size=40), st.sampled_from(["AB1", "ZZ9", ""]))
 def test_what_is_offered_is_free_worked_and_still_to_come(standing, district):
-    after = datetime(2026, 11, 24, 12)
-    found = offers(standing, district, after)
+    found = offers(standing, district)
     taken = {(visit.on, visit.at) for visit in standing}
     for offer in found:
         assert (offer.on, offer.at) not in taken
         assert DAYS.is_working(offer.on)
-        assert datetime.combine(offer.on, offer.at) > after
+        assert (offer.on, offer.at) > (TUESDAY, NOON)
     days = [offer.on for offer in found]
     assert all(days.count(day) <= MOST_A_DAY for day in days)
 

@@ -19,7 +19,8 @@ def test_of_two_bookings_at_once_one_gets_a_sentence():
     others = [make.customer(f"Caller {n}", phone=f"+44163296020{n}") for n in range(4)]
     jobs = [make.job(of=customer) for customer in others]
     answers = at_once([lambda job=job: book(job, facts, office) for job in jobs])
-    assert sorted(answers) == ["booked", "refused", "refused", "refused"]
+    taken = "Olive has another visit on Mon 9 Mar at 9.30 am. Pick another time."
+    assert sorted(answers) == [taken, taken, taken, "booked"]
     assert Visit.objects.get().at == time(9, 30)
     assert Job.objects.filter(stage="visit").count() == 1
 
@@ -28,8 +29,7 @@ def book(job, facts, office):
     try:
         book_visit(job.pk, facts, by=office, now=make.NOW)
     except Refused as refusal:
-        assert "another visit" in str(refusal)
-        return "refused"
+        return str(refusal)
     return "booked"
 
 

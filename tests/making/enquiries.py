@@ -28,5 +28,5 @@ def call(**changes: Any) -> Call:
 
 def visit_facts(**changes: Any) -> VisitFacts:
     """Return Monday 9 March at half past nine, by the owner."""
-    facts = {"person_id": people.owner().pk, "on": MONDAY, "at": time(9, 30)}
-    return VisitFacts(**(facts | changes))
+    at_half_past = VisitFacts(person_id=people.owner().pk, on=MONDAY, at=time(9, 30))
+    return replace(at_half_past, **changes)

@@ -4,15 +4,23 @@ from datetime import UTC, date, datetime, time
 from typing import Any
 
 from django.db import transaction
+from django.utils.timezone import localdate
 
 from firm.actions.numbers import take_number
 from firm.models import Person
 from jobs.models import Customer, Enquiry, Job, OtherTrade, Site, Visit
+from jobs.queries.calendar import working_days_around
 from tests.making import people
 
 # A Wednesday in spring: no bank holiday within a fortnight either side.
 NOW = datetime(2026, 3, 4, 9, 0, tzinfo=UTC)
 TODAY = NOW.date()
+AT_ELEVEN = time(11)
+
+
+def tomorrow(days: int = 1) -> date:
+    """Return a working day to come, by the clock that pages read."""
+    return working_days_around(localdate()).add(localdate(), days)
 
 
 def customer(name: str = "Rosa Reed", **columns: Any) -> Customer:

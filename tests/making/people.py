@@ -4,7 +4,7 @@ from typing import Any
 
 from firm.models import Crew, Firm, Person
 
-PASSWORD = "lime putty and horsehair"
+PASSWORD = "lime putty and horsehair"  # noqa: S105 - of people who do not exist
 NAMES = {
     "owner": "Olive Trowell",
     "office": "Fay Hawker",
