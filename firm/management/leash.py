@@ -11,7 +11,7 @@ import threading
 import time
 from collections.abc import Iterator
 
-VARIABLE = "FIRM_LEASH"
+VARIABLE = "LEASH_OF_START"
 GRACE_SECONDS = 4
 
 

@@ -2,7 +2,7 @@ from django.db import models
 from django.http import Http404
 
 from firm import may
-from firm.models import Notice, Person
+from firm.models import Notice, NoticeAttempt, Person
 from firm.models.notice import NoticeQuerySet
 
 A_PAGE = 50
@@ -36,8 +36,11 @@ def settled(*, before: Notice | None = None) -> NoticeQuerySet:
 
 def letter_for(person: Person, notice_id: int) -> Notice:
     """Return a letter to somebody who may see the tray; else it is not found."""
-    letters = Notice.objects.select_related("paper").prefetch_related("attempts")
-    letter = letters.filter(pk=notice_id).first()
+    letter = Notice.objects.select_related("paper").filter(pk=notice_id).first()
     if letter is None or not may.see_the_tray(person):
         raise Http404("There is no such letter in the tray.")
     return letter
+
+
+def attempts_of(letter: Notice) -> models.QuerySet[NoticeAttempt]:
+    return NoticeAttempt.objects.filter(notice=letter)

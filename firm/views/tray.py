@@ -12,7 +12,14 @@ from firm import may
 from firm.actions import tray as actions
 from firm.engine.refusal import Refused
 from firm.models import Notice, Person
-from firm.queries.tray import A_PAGE, letter_for, settled, stuck, waiting
+from firm.queries.tray import (
+    A_PAGE,
+    attempts_of,
+    letter_for,
+    settled,
+    stuck,
+    waiting,
+)
 from firm.views.pages import OurRequest, go_to, page_or_part
 
 LATEST = 10
@@ -57,6 +64,7 @@ def _letter_page(
 ) -> HttpResponse:
     context = {
         "letter": notice,
+        "attempts": attempts_of(notice),
         "refusal": refusal,
         "may_work": may.work_the_tray(request.user),
     }
