@@ -17,7 +17,7 @@ from firm.models import Notice, Person
 from firm.queries import tray
 from firm.templatetags.figures import clock, day, pounds, short_day
 from invoices.models import Bill
-from invoices.queries.bill import finished_not_billed, unpaid_bills
+from invoices.queries.bill import finished_not_billed, standing_hold, unpaid_bills
 from jobs.models import Job
 from jobs.queries.booking import won_not_booked
 from jobs.queries.enquiry import enquiries_waiting
@@ -155,7 +155,7 @@ def _late_bills(today: date) -> Iterator[Line]:
 
 def _late_words(bill: Bill, today: date) -> str:
     days = (today - bill.due_on).days if bill.due_on else 0
-    held = next((hold for hold in bill.holds.all() if hold.lifted_at is None), None)
+    held = standing_hold(bill)
     state = held.get_kind_display().lower() if held else f"{_days(days)} late"
     return f"{pounds(bill.owed_gbp)}, {state}"
 

@@ -2,9 +2,10 @@
 
 from django.urls import URLPattern, path
 
-from firm.desk import desk, search
+from firm.desk import search
+from firm.desk.views import today
 
 urlpatterns: list[URLPattern] = [
-    path("", desk.today, name="today"),
+    path("", today.today, name="today"),
     path("search/", search.search, name="search"),
 ]

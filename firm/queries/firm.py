@@ -7,9 +7,17 @@ from firm.engine.refusal import Refused
 from firm.models import Crew, Firm, FirmFigure, HistoryLine, Payee, Person
 
 
+def firm_or_none() -> Firm | None:
+    return Firm.objects.filter(pk=1).first()
+
+
+def newest_payee() -> Payee | None:
+    return Payee.objects.first()
+
+
 def the_firm() -> Firm:
     """Return the firm, or say that somebody has to write its details down first."""
-    firm = Firm.objects.filter(pk=1).first()
+    firm = firm_or_none()
     if firm is None:
         raise Refused("The firm's details are not written down yet. See Firm.")
     return firm

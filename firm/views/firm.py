@@ -12,7 +12,6 @@ from firm.engine.refusal import Refused
 from firm.engine.trade.labour import LABOUR_FIGURES
 from firm.engine.trade.materials import MATERIAL_FIGURES
 from firm.forms.firm import CrewForm, FigureForm, FirmForm, PayeeForm, TimeOffForm
-from firm.models import Firm, Payee
 from firm.queries import firm as queries
 from firm.views.pages import OurRequest, go_to, page_or_part
 
@@ -25,10 +24,10 @@ def firm(request: OurRequest) -> HttpResponse:
     if not may.see_the_firm(request.user):
         raise Http404
     context = {
-        "firm": Firm.objects.first(),
-        "payee": Payee.objects.first(),
+        "firm": queries.firm_or_none(),
+        "payee": queries.newest_payee(),
         "staff": queries.staff(),
-        "crews": queries.crews(),
+        "crews": [(crew, crew.time_off.all()) for crew in queries.crews()],
         "history": queries.firm_history(),
         "may_change": may.run_the_firm(request.user),
         "may_book": may.book_crews(request.user),
@@ -51,7 +50,7 @@ def figures(request: OurRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def change_firm(request: OurRequest) -> HttpResponse:
     _owner_only(request)
-    form = FirmForm(request.POST or None, instance=Firm.objects.first())
+    form = FirmForm(request.POST or None, instance=queries.firm_or_none())
     return _do(request, form, actions.set_firm, title="The firm's details")
 
 

@@ -103,12 +103,19 @@ def _issue(
 
 def snapshot_of(bill: Bill, job: Job, drawn: DrawnBill) -> dict[str, Any]:
     """Return everything that the page and the paper show, as plain text."""
-    firm, customer, site, payee = the_firm(), job.customer, job.site, bill.payee
     return {
         "number": bill.number,
         "issued_on": str(bill.issued_on),
         "due_on": str(bill.due_on),
         "done_on": str(job.finished_on),
+        **_parties(job, bill.payee),
+        **_sums(drawn),
+    }
+
+
+def _parties(job: Job, payee: Payee) -> dict[str, Any]:
+    firm, customer, site = the_firm(), job.customer, job.site
+    return {
         "firm": {
             "name": firm.name,
             "address": firm.address,
@@ -129,6 +136,11 @@ def snapshot_of(bill: Bill, job: Job, drawn: DrawnBill) -> dict[str, Any]:
             "sort_code": payee.sort_code,
             "account_number": payee.account_number,
         },
+    }
+
+
+def _sums(drawn: DrawnBill) -> dict[str, Any]:
+    return {
         "lines": [
             {
                 "what": line.what,

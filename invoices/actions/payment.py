@@ -15,7 +15,7 @@ from firm.models import Person
 from invoices.engine.allocation import OpenBill, Part, allocate
 from invoices.engine.allocation import Payment as Question
 from invoices.models import Allocation, Bill, Payment, Reversal
-from invoices.queries.bill import payments_with_rest
+from invoices.queries.bill import payments_with_rest, unpaid_bills_of
 from jobs.models import Customer
 
 ONLY_THE_BOOKS = "Only the office or the bookkeeper can enter a payment."
@@ -63,7 +63,7 @@ def enter_payment(
 def _allocate(
     payment: Payment, *, first_bill_id: int | None, by: Person, now: datetime
 ) -> None:
-    bills = {bill.pk: bill for bill in _unpaid(payment.customer_id)}
+    bills = {bill.pk: bill for bill in unpaid_bills_of(payment.customer_id)}
     if first_bill_id is not None and first_bill_id not in bills:
         raise Refused("That bill is paid already, or is not this customer's.", "bill")
     told = _told(payment, bills[first_bill_id]) if first_bill_id else ()
@@ -109,12 +109,6 @@ def pay_from_account(bill_id: int, *, by: Person, now: datetime) -> None:
         if part_gbp > 0:
             _pay(payment, bill, part_gbp, by=by, now=now)
             bill.owed_gbp -= part_gbp
-
-
-def _unpaid(customer_id: int) -> list[Bill]:
-    return list(
-        Bill.objects.unpaid().filter(customer_id=customer_id).order_by("due_on", "pk")
-    )
 
 
 def _pay(

@@ -10,7 +10,7 @@ from django.http import Http404
 from firm import may
 from firm.engine.money import pounds
 from firm.models import Person
-from invoices.models import Bill, Payment
+from invoices.models import Bill, BillHold, Payment
 from jobs.models import Customer, Job
 
 MONEY = DecimalField(max_digits=12, decimal_places=2)
@@ -48,6 +48,20 @@ def unpaid_bills() -> QuerySet[Bill]:
     return unpaid.prefetch_related("holds").order_by("due_on", "pk")
 
 
+def unpaid_bills_of(customer_id: int) -> QuerySet[Bill]:
+    """Return what one customer owes, the oldest due first."""
+    unpaid = Bill.objects.unpaid().filter(customer_id=customer_id)
+    return unpaid.order_by("due_on", "pk")
+
+
+def payment_for(person: Person, payment_id: int) -> Payment:
+    payments = Payment.objects.select_related("customer").filter(pk=payment_id)
+    payment = payments.first()
+    if payment is None or not may.enter_payments(person):
+        raise Http404("There is no such payment for you.")
+    return payment
+
+
 def finished_not_billed() -> QuerySet[Job]:
     done = Job.objects.at_stage(Job.Stage.DONE).with_people()
     return done.exclude(bills__state=Bill.State.ISSUED).order_by("finished_on", "pk")
@@ -64,9 +78,16 @@ def customer_to_pay(person: Person, customer_id: int) -> Customer:
     return customer
 
 
-def payments_newest_first(limit: int = 30) -> QuerySet[Payment]:
+def standing_hold(bill: Bill) -> BillHold | None:
+    """Return why a bill is not chased, from its rows already read."""
+    return next((hold for hold in bill.holds.all() if hold.lifted_at is None), None)
+
+
+def payments_with_bills(limit: int = 30) -> list[tuple[Payment, list[Bill]]]:
+    """Return what came in, the newest first, and the bills that each paid."""
     payments = Payment.objects.select_related("customer", "reversal")
-    return payments.prefetch_related("allocations__bill")[:limit]
+    rows = payments.prefetch_related("allocations__bill")[:limit]
+    return [(row, [share.bill for share in row.allocations.all()]) for row in rows]
 
 
 def on_account_gbp(customer_id: int) -> Decimal:

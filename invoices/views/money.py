@@ -13,12 +13,13 @@ def money(request: OurRequest) -> HttpResponse:
     if not may.see_money(request.user):
         raise Http404
     unpaid = list(queries.unpaid_bills())
+    held = [(bill, queries.standing_hold(bill)) for bill in unpaid]
     context = {
         "today": localdate(),
-        "unpaid": unpaid,
+        "unpaid": held,
         "by_age": queries.owed_by_age(unpaid, today=localdate()),
         "to_bill": queries.finished_not_billed(),
-        "payments": queries.payments_newest_first(),
+        "payments": queries.payments_with_bills(),
         "may_bill": may.issue_bills(request.user),
         "may_pay": may.enter_payments(request.user),
     }

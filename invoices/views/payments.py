@@ -1,21 +1,19 @@
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_http_methods
 
-from firm import may
 from firm.engine.refusal import Refused
 from firm.views.pages import OurRequest, go_to, page_or_part
 from invoices.actions.payment import enter_payment, take_back_payment
 from invoices.forms.payment import PaymentForm, TakeBackForm
-from invoices.models import Bill, Payment
-from invoices.queries.bill import customer_to_pay
+from invoices.queries.bill import customer_to_pay, payment_for, unpaid_bills_of
 
 
 @require_http_methods(["GET", "POST"])
 def new(request: OurRequest, customer_id: int) -> HttpResponse:
     """Enter money from one customer; `?bill=` chooses the bill it is for."""
     customer = customer_to_pay(request.user, customer_id)
-    bills = Bill.objects.unpaid().filter(customer=customer).order_by("due_on", "pk")
+    bills = unpaid_bills_of(customer.pk)
     asked = request.GET.get("bill", "")
     chosen = bills.filter(pk=asked).first() if asked.isdecimal() else None
     form = PaymentForm(
@@ -53,9 +51,7 @@ def new(request: OurRequest, customer_id: int) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def take_back(request: OurRequest, payment_id: int) -> HttpResponse:
-    payment = Payment.objects.select_related("customer").filter(pk=payment_id).first()
-    if payment is None or not may.enter_payments(request.user):
-        raise Http404
+    payment = payment_for(request.user, payment_id)
     form = TakeBackForm(request.POST or None)
     if form.is_valid():
         try:

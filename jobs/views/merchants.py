@@ -19,7 +19,7 @@ def merchants(request: OurRequest) -> HttpResponse:
     if not may.see_prices(request.user):
         raise Http404
     context = {
-        "merchants": merchants_for(request.user),
+        "merchants": [(m, m.prices.all()) for m in merchants_for(request.user)],
         "may_change": may.order_materials(request.user),
     }
     return page_or_part(

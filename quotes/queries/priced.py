@@ -16,8 +16,12 @@ from quotes.queries.specified import SpecifiedJob, SurfaceFacts
 NO_RATES = "The firm's rates are not written down yet. See Firm, What we charge."
 
 
+def rates_or_none() -> Rates | None:
+    return Rates.objects.filter(pk=1).first()
+
+
 def the_rates() -> Rates:
-    rates = Rates.objects.filter(pk=1).first()
+    rates = rates_or_none()
     if rates is None:
         raise Refused(NO_RATES)
     return rates

@@ -38,6 +38,14 @@ def version_for(person: Person, version_id: int) -> QuoteVersion:
     return version
 
 
+def version_to_read(person: Person, version_id: int) -> QuoteVersion:
+    versions = QuoteVersion.objects.select_related("quote").filter(pk=version_id)
+    version = versions.first()
+    if version is None or not may.see_prices(person):
+        raise Http404("There is no such quote for you.")
+    return version
+
+
 def letter_for(version_id: int | None) -> QuoteVersion:
     """Return what a customer's link opens: that quote as it stands today."""
     versions = QuoteVersion.objects.select_related("quote__job", "paper")

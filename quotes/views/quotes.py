@@ -1,4 +1,4 @@
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -92,11 +92,7 @@ def heard_yes(request: OurRequest, version_id: int) -> HttpResponse:
 @require_safe
 def read(request: OurRequest, version_id: int) -> HttpResponse:
     """Show a version as the customer reads it, with nothing to press."""
-    if not may.see_prices(request.user):
-        raise Http404
-    version = QuoteVersion.objects.select_related("quote").filter(pk=version_id).first()
-    if version is None:
-        raise Http404
+    version = queries.version_to_read(request.user, version_id)
     context = {"version": version, "shot": version.snapshot, "is_office": True}
     return page_or_part(
         request, "quotes/letter/letter.html", "quotes/letter/_letter.html", context

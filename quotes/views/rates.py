@@ -7,14 +7,14 @@ from firm.engine.refusal import Refused
 from firm.views.pages import OurRequest, go_to, page_or_part
 from quotes.actions.rates import set_rates
 from quotes.forms.rates import RatesForm
-from quotes.models import Rates
+from quotes.queries.priced import rates_or_none
 
 
 @require_http_methods(["GET", "POST"])
 def rates(request: OurRequest) -> HttpResponse:
     if not may.see_the_firm(request.user):
         raise Http404
-    form = RatesForm(request.POST or None, instance=Rates.objects.first())
+    form = RatesForm(request.POST or None, instance=rates_or_none())
     if form.is_valid():
         try:
             set_rates(**form.cleaned_data, by=request.user, now=now())
