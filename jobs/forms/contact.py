@@ -4,16 +4,25 @@ from collections.abc import Callable
 from typing import Any
 
 from django import forms
+from django.core.validators import MaxLengthValidator
 
 from firm.engine.refusal import Refused
 from firm.templatetags import figures
 from jobs.engine import contact
+
+TOO_LONG = "Keep this to %(limit_value)d letters. It has %(show_value)d."
 
 
 class LineField(forms.CharField):
     """One line of text, in a shape the firm can keep; a sentence when it is none."""
 
     shape: Callable[[str], str] = staticmethod(contact.line)
+
+    def __init__(self, *, ask: str = "", **options: Any) -> None:
+        super().__init__(error_messages={"required": ask} if ask else None, **options)
+        for limit in self.validators:
+            if isinstance(limit, MaxLengthValidator):
+                limit.message = TOO_LONG
 
     def to_python(self, value: Any) -> str:
         typed = super().to_python(value) or ""

@@ -10,7 +10,11 @@ NOT_OURS = {"autocomplete": "off"}
 class WhoForm(forms.Form):
     """Who somebody is, and how to reach them."""
 
-    name = LineField(max_length=120, widget=forms.TextInput(attrs=NOT_OURS))
+    name = LineField(
+        ask="Give the customer's name.",
+        max_length=120,
+        widget=forms.TextInput(attrs=NOT_OURS),
+    )
     phone = PhoneField(
         max_length=40,
         required=False,

@@ -9,9 +9,15 @@ class WhereForm(forms.Form):
     """Where the plaster goes on, and how to get to it."""
 
     address = LinesField(
-        max_length=400, widget=forms.Textarea(attrs={"rows": 3, **NOT_OURS})
+        ask="Give the address of the work.",
+        max_length=400,
+        widget=forms.Textarea(attrs={"rows": 3, **NOT_OURS}),
     )
-    postcode = PostcodeField(max_length=20, widget=forms.TextInput(attrs=NOT_OURS))
+    postcode = PostcodeField(
+        ask="Give the postcode of the work.",
+        max_length=20,
+        widget=forms.TextInput(attrs=NOT_OURS),
+    )
     way_in = LineField(
         label="Way in",
         max_length=200,
@@ -26,6 +32,7 @@ class WhatForm(forms.Form):
 
     what = LineField(
         label="The job in a few words",
+        ask="Say in a few words what the job is.",
         max_length=120,
         help_text="For example: skim two bedrooms.",
     )
@@ -52,6 +59,7 @@ class JobForm(WhatForm, WhereForm):
 class LostForm(forms.Form):
     because = LineField(
         label="Why it is not going ahead",
+        ask="Say in a few words why it is not going ahead.",
         max_length=200,
         help_text="For example: too dear, found somebody sooner, no answer.",
     )

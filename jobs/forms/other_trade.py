@@ -8,7 +8,9 @@ from jobs.models import OtherTrade
 
 class OtherTradeForm(forms.Form):
     trade = LineField(
-        max_length=60, help_text="Electrician, plumber, joiner, decorator, tiler."
+        ask="Give the trade.",
+        max_length=60,
+        help_text="Electrician, plumber, joiner, decorator, tiler.",
     )
     side = forms.ChoiceField(
         label="They work",

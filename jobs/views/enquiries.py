@@ -90,7 +90,7 @@ def _filled_in(request: OurRequest) -> HttpResponse:
     """Fill the form from the book and look again, keeping all that was typed."""
     typed: dict[str, Any] = (request.POST or request.GET).dict()
     if FORGET in typed:
-        typed |= {"customer": "", "name": "", "phone": "", "email": ""}
+        typed |= dict.fromkeys(("customer", "name", "phone", "email", *WHERE), "")
     known = queries.chosen(
         request.user, str(typed.get(CHOOSE) or typed.get("customer", ""))
     )

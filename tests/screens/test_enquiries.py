@@ -61,6 +61,7 @@ def test_bad_typing_comes_back_with_sentences_and_saves_nothing(office):
     assert "“07700 9001” is not a UK phone number." in words
     assert "“nowhere” is not a UK postcode." in words
     assert "Kept words." in words
+    assert "Give the customer&#x27;s name." in words
     assert "Error: The phone rings" in words
     assert not Customer.objects.exists()
     assert not Job.objects.exists()
@@ -72,6 +73,12 @@ def test_a_name_that_cannot_be_seen_is_refused_and_turning_marks_are_dropped(off
     assert "cannot be seen" in words_of(answer)
     office.post(URL, typed(name="\u202eRosa Reed\u202c"))
     assert Customer.objects.get().name == "Rosa Reed"
+
+
+def test_an_endless_paste_is_refused_with_its_length(office):
+    answer = office.post(URL, typed(what="x" * 121))
+    assert answer.status_code == 422
+    assert "Keep this to 120 letters. It has 121." in words_of(answer)
 
 
 def test_a_call_without_phone_or_email_is_asked_for_one(office):
@@ -139,6 +146,7 @@ def test_a_customer_chosen_by_mistake_is_let_go(office):
     page = office.post(URL, typed(customer=customer.pk, forget="1", said="Kept."))
     assert page.context["known"] is None
     assert "Kept." in words_of(page)
+    assert "Larch" not in words_of(page)
     assert "readonly" not in words_of(page)
 
 
