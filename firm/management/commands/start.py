@@ -10,7 +10,7 @@ from django.db import connections
 
 from firm.engine.refusal import Refused
 from firm.management import checks, homelock, household
-from firm.models import Firm, Person
+from firm.models import Person
 
 ALREADY = "The firm has already been started from this home: {home}."
 
@@ -52,7 +52,7 @@ class Command(BaseCommand):
         call_command("migrate", interactive=False, verbosity=0)
         call_command("createcachetable", verbosity=0)
         checks.insist()
-        if not Firm.objects.exists():
+        if not Person.objects.staff().exists():
             call_command("plant_demo")
         connections.close_all()
 
