@@ -7,6 +7,7 @@ from jobs.engine.slots import AFTERNOON, Half
 
 # How deep a tail is drawn in its lane.
 TAIL_DEPTH = 16
+NARROWEST_WITH_DATE = 20
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +64,11 @@ class Column:
     is_rest: bool
     is_holiday: bool
     is_today: bool
+
+    @property
+    def date_words(self) -> str:
+        """Return the day of the month, unless the column is too narrow for it."""
+        return str(self.on.day) if self.width >= NARROWEST_WITH_DATE else ""
 
     @property
     def middle(self) -> int:
