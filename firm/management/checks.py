@@ -24,7 +24,10 @@ def check_settings(
     app_configs: Sequence[AppConfig] | None,  # noqa: ARG001 - what Django hands
     **_: Any,
 ) -> list[CheckMessage]:
-    database = settings.DATABASES[DEFAULT_DB_ALIAS]
+    return faults_of(settings.DATABASES[DEFAULT_DB_ALIAS])
+
+
+def faults_of(database: dict[str, Any]) -> list[CheckMessage]:
     found: list[CheckMessage] = []
     if database.get("ATOMIC_REQUESTS"):
         found.append(
