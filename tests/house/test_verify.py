@@ -111,12 +111,12 @@ def test_a_server_of_ours_ends_with_its_block():
 
 @pytest.mark.served
 @pytest.mark.slow
-def test_a_server_ends_even_when_its_owner_is_killed():
+def test_a_server_ends_even_when_its_owner_is_killed(tmp_path):
     owner = subprocess.Popen(
         [sys.executable, "-c", HOLD_A_SERVER],
         stdout=subprocess.PIPE,
         text=True,
-        env={**os.environ, "PYTHONPATH": str(PROJECT)},
+        env={**os.environ, "PYTHONPATH": str(PROJECT), "TMPDIR": str(tmp_path)},
     )
     url = owner.stdout.readline().strip()
     assert answers(url)
