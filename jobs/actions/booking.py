@@ -116,7 +116,7 @@ def halves_of(booking: Booking) -> list[Half]:
 
 @tray.still_wanted("booked")
 @tray.still_wanted("moved")
-def booking_stands(notice: Notice, now: datetime) -> str | None:
+def booking_stands(notice: Notice, _now: datetime) -> str | None:
     """Say why a letter about a booking has no reason any more."""
     booking = Booking.objects.filter(pk=notice.about_id).first()
     if booking is None or booking.state == Booking.State.OFF:

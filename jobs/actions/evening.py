@@ -9,8 +9,8 @@ from firm.actions import tray
 from firm.models import Notice, Person
 from jobs.actions.booking import halves_of, starts_at
 from jobs.documents import booking_letters, sheet
-from jobs.engine.slots import STARTS_AT, Half
-from jobs.models import BookedHalf, Booking, Job
+from jobs.engine.slots import STARTS_AT
+from jobs.models import Booking, Job
 from jobs.queries.calendar import working_days_around
 from jobs.queries.tomorrow import sheet_for
 

@@ -40,19 +40,25 @@ def _moved(job: Job, halves: Sequence[Half]) -> tuple[str, list[str]]:
 
 def _off(job: Job, _: Sequence[Half]) -> tuple[str, list[str]]:
     return "Your days with us are called off", [
-        f"We are not coming on the days we told you for {_place(job)}."
-        " We will ring you about new ones.",
+        (
+            f"We are not coming on the days we told you for {_place(job)}."
+            " We will ring you about new ones."
+        ),
     ]
 
 
 def _tomorrow(job: Job, halves: Sequence[Half]) -> tuple[str, list[str]]:
     first = halves[0]
     return f"We come on {first.on:%A} at {_starts(first)}", [
-        f"We start at {_starts(first)} on {first.on:%A} {first.on.day}"
-        f" {first.on:%B}: {job.what.lower()} at {_place(job)}.",
+        (
+            f"We start at {_starts(first)} on {first.on:%A} {first.on.day}"
+            f" {first.on:%B}: {job.what.lower()} at {_place(job)}."
+        ),
         BEFORE_WE_COME,
-        "Wet plaster and cement burn skin and eyes: keep children and animals out of"
-        " the room until it has set. (The bag's safety sheet says more.)",
+        (
+            "Wet plaster and cement burn skin and eyes: keep children and animals out"
+            " of the room until it has set. (The bag's safety sheet says more.)"
+        ),
     ]
 
 

@@ -197,8 +197,10 @@ def _out_before(trade: TradeBefore) -> tuple[str, ...]:
     if trade.sure == "promised":
         return (f"The {trade.trade.lower()} is out on {day}.",)
     return (
-        f"The {trade.trade.lower()} expects to be out on {day}: ring before the day"
-        " is promised.",
+        (
+            f"The {trade.trade.lower()} expects to be out on {day}: ring before the day"
+            " is promised."
+        ),
     )
 
 
@@ -240,8 +242,10 @@ def _trade_block(first: Half, trade: TradeBefore | None) -> tuple[str, ...]:
     if trade is None or trade.out_on is None:
         return ()
     return (
-        f"Nothing before {half_words(first)}: the {trade.trade.lower()} is out on"
-        f" {day_words(trade.out_on)} ({trade.sure}).",
+        (
+            f"Nothing before {half_words(first)}: the {trade.trade.lower()} is out on"
+            f" {day_words(trade.out_on)} ({trade.sure})."
+        ),
     )
 
 

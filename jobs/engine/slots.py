@@ -147,7 +147,8 @@ def run_of(start: Half, count: int, days: WorkingDays) -> tuple[Half, ...]:
     """Return so many working half-days in a row, weekends and holidays stepped over.
 
     >>> friday = Half(date(2027, 3, 5), "pm")
-    >>> [f"{half.on:%a} {half.half}" for half in run_of(friday, 2, WorkingDays(frozenset()))]
+    >>> run = run_of(friday, 2, WorkingDays(frozenset()))
+    >>> [f"{half.on:%a} {half.half}" for half in run]
     ['Fri pm', 'Mon am']
     """
     run = [start]

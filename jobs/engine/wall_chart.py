@@ -50,7 +50,7 @@ def draw_chart(
     """Lay out so many weeks of the diary from a Monday.
 
     >>> chart = draw_chart(first_on=date(2027, 3, 8), weeks=2, today=date(2027, 3, 9),
-    ...                    crews=[CrewLine(crew_id=1, name="Crew A")], visits=[], trades=[], offs=[],
+    ...                    crews=[], visits=[], trades=[], offs=[],
     ...                    days=WorkingDays(frozenset()))
     >>> chart.columns[0].x, chart.columns[0].width, chart.columns[5].width
     (128, 92, 36)
@@ -61,11 +61,11 @@ def draw_chart(
     for crew in crews:
         row = _row(
             crew,
-            y,
-            axis,
-            [visit for visit in visits if visit.crew_id == crew.crew_id],
-            [trade for trade in trades if trade.crew_id == crew.crew_id],
-            [off for off in offs if off.crew_id == crew.crew_id],
+            y=y,
+            axis=axis,
+            visits=[visit for visit in visits if visit.crew_id == crew.crew_id],
+            trades=[trade for trade in trades if trade.crew_id == crew.crew_id],
+            offs=[off for off in offs if off.crew_id == crew.crew_id],
         )
         rows.append(row)
         y += row.height
@@ -104,6 +104,7 @@ def _columns(
 
 def _row(
     crew: CrewLine,
+    *,
     y: int,
     axis: Axis,
     visits: Sequence[Visit],

@@ -11,7 +11,7 @@ class BookingForm(forms.Form):
     """A crew and the half-day on which it starts; the length is worked out."""
 
     crew = forms.ModelChoiceField(
-        queryset=Crew.objects.none(),
+        queryset=Crew.objects.working(),
         empty_label="Pick a crew",
         error_messages={
             "required": "Pick a crew.",
@@ -31,10 +31,6 @@ class BookingForm(forms.Form):
     )
     as_if_on = forms.DateField(required=False, widget=forms.HiddenInput)
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
-
-    def __init__(self, *args: object, **kwargs: object) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["crew"].queryset = Crew.objects.working()
 
 
 class AsIfForm(forms.Form):

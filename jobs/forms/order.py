@@ -1,4 +1,5 @@
 from collections.abc import Iterable
+from typing import Any
 
 from django import forms
 
@@ -28,7 +29,7 @@ class OrderForm(forms.Form):
     """One merchant, one day, and so many packs of each thing not ordered yet."""
 
     merchant = forms.ModelChoiceField(
-        queryset=Merchant.objects.none(),
+        queryset=Merchant.objects.filter(is_active=True),
         empty_label="Pick a merchant",
         error_messages={
             "required": "Pick a merchant.",
@@ -42,11 +43,10 @@ class OrderForm(forms.Form):
     )
 
     def __init__(
-        self, *args: object, needs: Iterable[MaterialNeed], **kwargs: object
+        self, *args: Any, needs: Iterable[MaterialNeed], **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["merchant"].queryset = Merchant.objects.filter(is_active=True)
-        self.need_ids = []
+        self.need_ids: list[int] = []
         for need in needs:
             self.need_ids.append(need.pk)
             field = packs_field(f"{need.item}, {need.pack}", least=0)
@@ -68,11 +68,9 @@ class OrderForm(forms.Form):
 class ArrivedForm(forms.Form):
     """What was dropped: packs and trouble, line by line."""
 
-    def __init__(
-        self, *args: object, lines: Iterable[OrderLine], **kwargs: object
-    ) -> None:
+    def __init__(self, *args: Any, lines: Iterable[OrderLine], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.line_ids = []
+        self.line_ids: list[int] = []
         for line in lines:
             self.line_ids.append(line.pk)
             field = packs_field(f"{line.need.item}, {line.need.pack}", least=0)

@@ -78,7 +78,8 @@ def when_for(job: Job, *, today: date, as_if_on: date | None = None) -> When:
     booking = standing_booking(job)
     labour = labour_of(job)
     before = tuple(trades_before(job))
-    lengths, suggestions, refusal = (), None, ""
+    lengths: tuple[CrewLength, ...] = ()
+    suggestions, refusal = None, ""
     if labour is not None:
         try:
             lengths = crew_lengths(labour, Crew.objects.working())

@@ -8,8 +8,8 @@ from firm.models import Crew, TimeOff
 from firm.queries.firm import the_firm
 from jobs.engine.slot_words import run_words
 from jobs.engine.slots import AFTERNOON, MORNING, Half
-from jobs.engine.wall_chart import Chart, draw_chart, month_starts
-from jobs.engine.wall_chart_values import Column, CrewLine, Off, Trade, Visit
+from jobs.engine.wall_chart import draw_chart, month_starts
+from jobs.engine.wall_chart_values import Chart, Column, CrewLine, Off, Trade, Visit
 from jobs.models import Booking, Job, OtherTrade
 from jobs.queries.calendar import working_days_around
 from jobs.queries.followers import Follower, followers_of
@@ -129,10 +129,10 @@ def stretches_touching(first_on: date, last_on: date) -> list[Stretch]:
         .prefetch_related("halves", "job__work_items", "job__other_trades")
     )
     counts_clear_days = the_firm().drying_counts_clear_days
-    return [_stretch(booking, counts_clear_days) for booking in rows]
+    return [_stretch(booking, counts_clear_days=counts_clear_days) for booking in rows]
 
 
-def _stretch(booking: Booking, counts_clear_days: bool) -> Stretch:
+def _stretch(booking: Booking, *, counts_clear_days: bool) -> Stretch:
     job = booking.job
     return Stretch(
         booking=booking,

@@ -48,7 +48,7 @@ def followers_of(
         if trade.side == OtherTrade.Side.AFTER and trade.follows
     ]
     names = ("mist_coat", *(_name_of(trade) for trade in waiting))
-    answer = _answer(names, days, finish_on, counts_clear_days)
+    answer = _answer(names, days, finish_on, counts_clear_days=counts_clear_days)
     mist = next((t for t in waiting if t.follows == OtherTrade.Follows.MIST), None)
     first, *others = answer.starts
     return (
@@ -62,7 +62,7 @@ def followers_of(
 
 
 def _answer(
-    names: Sequence[Followers], days: int, finish_on: date, counts_clear_days: bool
+    names: Sequence[Followers], days: int, finish_on: date, *, counts_clear_days: bool
 ) -> DryAnswer:
     coating, thickness_mm = _coating(days)
     question = Drying(

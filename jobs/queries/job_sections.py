@@ -57,7 +57,8 @@ def _way_on(job: Job, *, may_book: bool) -> dict[str, str]:
 def materials_section(job: Job, person: Person) -> Section | None:
     if not may.order_materials(person):
         return None
-    row = needs_of(job, localdate())
+    # Seen from the day it was opened nothing is late: the materials page says that.
+    row = needs_of(job, localdate(job.opened_at))
     link = reverse("jobs:order-new", args=[job.pk]) if row.to_order else ""
     return Section(
         title="Materials",

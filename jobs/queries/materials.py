@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Min, Prefetch, Q, QuerySet
+from django.db.models import Prefetch, QuerySet
 
 from jobs.engine.ordering import Need, Ordering, order
 from jobs.models import Booking, Job, MaterialNeed, MaterialOrder, Merchant, OrderLine
@@ -143,14 +143,9 @@ def _coming_jobs() -> QuerySet[Job]:
 def _with_needs(jobs: QuerySet[Job]) -> QuerySet[Job]:
     needs = MaterialNeed.objects.select_related("order_line__order__merchant")
     standing = Booking.objects.standing().select_related("crew")
-    first_on = Min("bookings__first_on", filter=Q(bookings__state="booked"))
-    return (
-        jobs.select_related("site", "customer")
-        .annotate(needed_on=first_on)
-        .prefetch_related(
-            Prefetch("needs", needs),
-            Prefetch("bookings", standing, to_attr="standing_bookings"),
-        )
+    return jobs.select_related("site", "customer").prefetch_related(
+        Prefetch("needs", needs),
+        Prefetch("bookings", standing),
     )
 
 
@@ -160,12 +155,14 @@ def _job_needs(job: Job, merchants: Sequence[Merchant], today: date) -> JobNeeds
         for need in job.needs.all()
     )
     to_order = [line.need for line in lines if line.line is None]
-    order_by = _order_by(to_order, job.needed_on, merchants, today)
+    bookings = list(job.bookings.all())
+    needed_on = min((booking.first_on for booking in bookings), default=None)
+    order_by = _order_by(to_order, needed_on, merchants, today)
     return JobNeeds(
         job=job,
-        needed_on=job.needed_on,
-        has_begun=job.needed_on is not None and job.needed_on <= today,
-        crew=", ".join(booking.crew.name for booking in job.standing_bookings),
+        needed_on=needed_on,
+        has_begun=needed_on is not None and needed_on <= today,
+        crew=", ".join(booking.crew.name for booking in bookings),
         lines=lines,
         order_by=tuple(order_by),
     )

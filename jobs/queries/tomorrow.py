@@ -120,6 +120,8 @@ def sheet_job(person: Person, job_id: int, *, now: datetime) -> Job | None:
     if may.book_crews(person):
         return rows.first()
     first_on, last_on = window_for(person, localdate(now))
+    if person.crew_id is None:
+        return None
     mine = BookedHalf.objects.filter(
         crew_id=person.crew_id,
         on__range=(first_on, last_on),
@@ -281,11 +283,9 @@ def not_finished_past(today: date) -> QuerySet[Job]:
     return late.with_people().distinct()
 
 
-def job_to_finish(
-    person: Person, job_id: int, *, now: datetime
-) -> tuple[Job, str | None]:
-    """Return a job that may be finished, and where its presser goes afterwards."""
+def job_to_finish(person: Person, job_id: int, *, now: datetime) -> Job:
+    """Return a job that this person may finish; any other is not found."""
     job = sheet_job(person, job_id, now=now)
     if job is None or not may.finish_jobs(person):
         raise Http404("There is no such job to finish.")
-    return job, None if may.book_crews(person) else "jobs:tomorrow"
+    return job

@@ -1,9 +1,11 @@
 from datetime import date
 
+from django.contrib import messages
 from django.http import HttpResponse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_http_methods, require_POST
 
+from firm import may
 from firm.engine.refusal import Refused
 from firm.views.pages import OurRequest, go_to, page_or_part
 from jobs.actions import booking as actions
@@ -59,10 +61,12 @@ def call_off(request: OurRequest, booking_id: int) -> HttpResponse:
 
 @require_POST
 def finish(request: OurRequest, job_id: int) -> HttpResponse:
-    job, back = job_to_finish(request.user, job_id, now=now())
-    return press(
-        request, lambda: finish_job(job.pk, by=request.user, now=now()), back or job
-    )
+    job = job_to_finish(request.user, job_id, now=now())
+    try:
+        finish_job(job.pk, by=request.user, now=now())
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return go_to(request, job if may.book_crews(request.user) else "jobs:tomorrow")
 
 
 @require_POST

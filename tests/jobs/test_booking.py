@@ -158,7 +158,7 @@ def test_a_job_is_not_booked_twice():
 def test_a_job_that_is_not_won_stays_out_of_the_diary():
     job = make.job("quoted")
     diary.work_item(job)
-    with pytest.raises(Refused, match="Quote is out|quote is out"):
+    with pytest.raises(Refused, match="“quote is out”"):
         book(job)
     assert not Booking.objects.exists()
 

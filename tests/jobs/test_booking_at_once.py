@@ -57,8 +57,10 @@ def test_one_of_sixteen_gets_the_half_day_and_the_others_a_sentence():
     refusals = {words for words in said if words != "booked"}
     winner = Job.objects.get(stage="booked")
     assert refusals == {
-        f"Blue crew is already on job {winner.number} Mon 9 Mar morning."
-        " Pick another day or another crew."
+        (
+            f"Blue crew is already on job {winner.number} Mon 9 Mar morning."
+            " Pick another day or another crew."
+        )
     }
     assert Booking.objects.count() == 1
     assert BookedHalf.objects.count() == 3

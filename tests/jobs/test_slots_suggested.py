@@ -50,8 +50,10 @@ def test_the_day_after_the_electrician_is_out_comes_first_and_says_so():
     assert best.when == "Tue 9 Mar, all day"
     assert best.reasons == ("The electrician is out on Mon 8 Mar.",)
     assert answer.blocked_by == (
-        "Nothing before Tue 9 Mar morning: the electrician is out on Mon 8 Mar"
-        " (promised).",
+        (
+            "Nothing before Tue 9 Mar morning: the electrician is out on Mon 8 Mar"
+            " (promised)."
+        ),
     )
 
 
@@ -59,8 +61,10 @@ def test_an_expected_day_is_not_sold_as_a_promise():
     electrician = TradeBefore(trade="Electrician", out_on=MONDAY, sure="expected")
     best = suggest(wish(trades=[electrician]), [crew()], DAYS).best[0]
     assert best.reasons == (
-        "The electrician expects to be out on Mon 8 Mar: ring before the day is"
-        " promised.",
+        (
+            "The electrician expects to be out on Mon 8 Mar: ring before the day is"
+            " promised."
+        ),
     )
 
 
@@ -91,9 +95,7 @@ def test_time_off_is_named_with_its_reason():
     off = Off(first_on=MONDAY, last_on=TUESDAY, reason="holiday")
     answer = suggest(wish(), [crew(1, None, off)], DAYS)
     assert answer.best[0].when == "Wed 10 Mar, all day"
-    assert answer.blocked_by == (
-        "Crew A is off (holiday): Mon 8 Mar to Tue 9 Mar.",
-    )
+    assert answer.blocked_by == ("Crew A is off (holiday): Mon 8 Mar to Tue 9 Mar.",)
 
 
 def test_the_crew_already_near_by_wins_a_tie():
