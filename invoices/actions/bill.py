@@ -11,6 +11,7 @@ from firm.actions.numbers import take_number
 from firm.engine.refusal import Refused
 from firm.models import Payee, Person
 from firm.queries.firm import payee_at, the_firm
+from firm.templatetags.figures import pounds
 from invoices.engine.bill import DrawnBill
 from invoices.models import Bill, BillLine
 from invoices.queries.drawn import drawn_bill
@@ -187,7 +188,7 @@ def _mail(bill: Bill, job: Job, *, now: datetime) -> None:
             customer=job.customer.name,
             site=shot["site"]["address"].splitlines()[0],
             number=bill.number,
-            payable=f"£{bill.payable_gbp:,.2f}",
+            payable=pounds(bill.payable_gbp),
             due=f"{bill.due_on:%-d %B %Y}",
             link=link,
             firm=shot["firm"]["name"],

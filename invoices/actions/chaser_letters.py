@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from firm.templatetags.figures import phone, pounds
 from invoices.engine.chasing_values import StepKey
 from invoices.models import Bill
 
@@ -36,11 +37,11 @@ def letter(bill: Bill, *, step: StepKey, today: date) -> tuple[str, str]:
     facts = {
         "number": bill.number,
         "what": bill.snapshot["job"]["what"],
-        "owed": f"£{bill.owed_gbp:,.2f}",
+        "owed": pounds(bill.owed_gbp),
         "due": f"{bill.due_on:%-d %B %Y}",
         "days": (today - bill.due_on).days,
         "firm": bill.snapshot["firm"]["name"],
-        "phone": bill.snapshot["firm"]["phone"],
+        "phone": phone(bill.snapshot["firm"]["phone"]),
     }
     text = f"Dear {bill.customer.name},\n\n{words}\n{FOOT}"
     return subject.format(**facts), text.format(**facts)

@@ -6,6 +6,7 @@ from django.utils.timezone import localdate, make_aware
 
 from firm.actions import links, tray
 from firm.engine.working_days import WorkingDays, england_bank_holidays
+from firm.templatetags.figures import phone, pounds
 from jobs.models import Job
 from quotes.models import QuoteVersion
 
@@ -130,9 +131,9 @@ def _words(version: QuoteVersion) -> dict[str, str]:
         "what": shot["job"]["what"],
         "site": shot["site"]["address"].splitlines()[0],
         "until": f"{_until(version):%-d %B %Y}",
-        "gross": f"£{version.gross_gbp:,.2f}",
+        "gross": pounds(version.gross_gbp),
         "firm": shot["firm"]["name"],
-        "phone": shot["firm"]["phone"],
+        "phone": phone(shot["firm"]["phone"]),
     }
 
 

@@ -6,7 +6,7 @@ the usual rule for independent errors. A closed form; nothing is drawn at random
 """
 
 from collections.abc import Iterable
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from firm.engine.money import pounds
 from quotes.engine.pricing_values import Band, Hours
@@ -46,10 +46,14 @@ def widest(hours: tuple[Hours, ...]) -> tuple[str, ...]:
     """Name the operations that make the band wide, the widest first."""
     by_width = sorted(hours, key=lambda h: (h.low_hours - h.high_hours, h.what))
     return tuple(
-        f"{h.what} may take {h.low_hours:f} to {h.high_hours:f} h."
+        f"{h.what} may take {_shown(h.low_hours)} to {_shown(h.high_hours)} h."
         for h in by_width[:REASONS_SHOWN]
         if h.high_hours > h.low_hours
     )
+
+
+def _shown(hours: Decimal) -> str:
+    return f"{hours.quantize(Decimal('0.1'), rounding=ROUND_HALF_UP)}"
 
 
 def _spread(deviations: Iterable[Decimal]) -> Decimal:
