@@ -13,7 +13,13 @@ from firm.engine.working_days import WorkingDays
 from firm.models import Crew, Notice, Person, TimeOff
 from jobs.actions import job as stages
 from jobs.documents import booking_letters as letters
-from jobs.engine.slot_words import day_words, half_words, morning_after, run_words
+from jobs.engine.slot_words import (
+    day_words,
+    half_words,
+    known_day,
+    morning_after,
+    run_words,
+)
 from jobs.engine.slots import STARTS_AT, Half, may_start_at, run_of
 from jobs.models import BookedHalf, Booking, Job
 from jobs.queries.booking import (
@@ -192,9 +198,9 @@ def _check_trades(
 ) -> None:
     for trade in as_trades_before(trades_before(job), as_if_on):
         first = morning_after(trade, days)
-        if start < first and trade.out_on is not None:
+        if start < first:
             raise Refused(
-                f"The {trade.trade.lower()} is out on {day_words(trade.out_on)}"
+                f"The {trade.trade.lower()} is out on {day_words(known_day(trade))}"
                 f" ({trade.sure}), so the first start is {half_words(first)}.",
                 "on",
             )

@@ -118,15 +118,20 @@ def earliest_start(wish: Wish, days: WorkingDays) -> tuple[Half, TradeBefore | N
     return first, binding
 
 
-def morning_after(trade: TradeBefore, days: WorkingDays) -> Half:
-    """Return the first worked morning once the trade is out."""
+def known_day(trade: TradeBefore) -> date:
+    """Return the day a trade is out, or refuse when nobody has named one."""
     if trade.out_on is None:
         raise Refused(
             f"Nobody has said when the {trade.trade.lower()} will be done."
             " Ring and ask, or name a day to plan as if.",
             field="as_if_on",
         )
-    return Half(days.next_on_or_after(trade.out_on + timedelta(days=1)), MORNING)
+    return trade.out_on
+
+
+def morning_after(trade: TradeBefore, days: WorkingDays) -> Half:
+    """Return the first worked morning once the trade is out."""
+    return Half(days.next_on_or_after(known_day(trade) + timedelta(days=1)), MORNING)
 
 
 def suggest(wish: Wish, crews: Sequence[CrewDiary], days: WorkingDays) -> Suggestions:
@@ -191,9 +196,7 @@ def _suggestion(
 
 
 def _out_before(trade: TradeBefore) -> tuple[str, ...]:
-    if trade.out_on is None:
-        return ()
-    day = day_words(trade.out_on)
+    day = day_words(known_day(trade))
     if trade.sure == "promised":
         return (f"The {trade.trade.lower()} is out on {day}.",)
     return (
@@ -206,14 +209,12 @@ def _out_before(trade: TradeBefore) -> tuple[str, ...]:
 
 def _near_on(slot: Slot, district: str, days: WorkingDays) -> date | None:
     """Return a day within one working day of the slot when the crew is near by."""
-    if not district:
-        return None
     first_on = days.add(slot.start.on, -1)
     last_on = days.add(slot.last.on, 1)
     near = [
         half.on
         for half, taken in slot.crew.taken.items()
-        if first_on <= half.on <= last_on and taken.district == district
+        if first_on <= half.on <= last_on and taken.district == district != ""
     ]
     return min(near, default=None)
 
@@ -239,12 +240,12 @@ def _wanted_reason(
 
 
 def _trade_block(first: Half, trade: TradeBefore | None) -> tuple[str, ...]:
-    if trade is None or trade.out_on is None:
+    if trade is None:
         return ()
     return (
         (
             f"Nothing before {half_words(first)}: the {trade.trade.lower()} is out on"
-            f" {day_words(trade.out_on)} ({trade.sure})."
+            f" {day_words(known_day(trade))} ({trade.sure})."
         ),
     )
 
@@ -257,12 +258,7 @@ def _crew_blocks(
         return [
             f"{crew.name} has no run of {count} half-days before {day_words(until_on)}."
         ]
-    words = _busy_words(crew, first, slots[0].start, days)
-    if words:
-        return words
-    if slots[0].start > first:
-        return [f"{crew.name} starts a visit of {count} half-days in the morning."]
-    return []
+    return _busy_words(crew, first, slots[0].start, days)
 
 
 def _busy_words(

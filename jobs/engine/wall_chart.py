@@ -177,7 +177,11 @@ def _off_boxes(offs: Iterable[Off], axis: Axis, y: int) -> Iterable[Box]:
 
 
 def _tails(visits: Sequence[Visit], axis: Axis, block_y: int) -> list[Tail]:
-    wet = [(visit, _tail_cells(visit, axis)) for visit in visits if visit.dry_on]
+    wet = [
+        (visit, _tail_cells(visit, visit.dry_on, axis))
+        for visit in visits
+        if visit.dry_on
+    ]
     seen = [(visit, cells) for visit, cells in wet if cells]
     spans = [
         (cells[0].x, cells[-1].x + cells[-1].width + _flag_width(visit))
@@ -209,12 +213,10 @@ def _flag_width(visit: Visit) -> int:
     return _text_width(visit.follower) + 20
 
 
-def _tail_cells(visit: Visit, axis: Axis) -> tuple[TailCell, ...]:
+def _tail_cells(visit: Visit, dry_on: date, axis: Axis) -> tuple[TailCell, ...]:
     """Return one piece a day from the last trowel to the follower, paling by thirds."""
-    if visit.dry_on is None:
-        return ()
     first = visit.last.on if visit.last.half != AFTERNOON else visit.last.on + ONE_DAY
-    wet_days = [first + n * ONE_DAY for n in range(max(0, (visit.dry_on - first).days))]
+    wet_days = [first + n * ONE_DAY for n in range(max(0, (dry_on - first).days))]
     cells = []
     for number, day in enumerate(wet_days):
         column = axis.column(day)

@@ -126,3 +126,24 @@ def test_a_crew_with_no_gap_long_enough_is_named():
 
 def test_no_crew_gives_no_slot_and_no_error():
     assert suggest(wish(), [], DAYS).best == ()
+
+
+def test_a_half_day_is_named_by_its_part():
+    short = wish(half_days={1: 1}, trades=[])
+    best = suggest(short, [crew()], DAYS).best[0]
+    assert best.when == "Mon 8 Mar morning"
+
+
+def test_a_long_visit_waits_for_a_morning_and_says_why():
+    # The look begins on a Sunday; Monday morning is taken and the afternoon is free,
+    # but two half-days begin in the morning.
+    sunday = wish(from_on=date(2027, 3, 7))
+    answer = suggest(sunday, [crew(1, on_job(MONDAY, 1))], DAYS)
+    assert answer.best[0].when == "Tue 9 Mar, all day"
+    assert answer.blocked_by == ("Crew A is on job 12: Mon 8 Mar morning.",)
+
+
+def test_places_without_a_postcode_are_not_called_near():
+    near = crew(1, on_job(TUESDAY, 2, district=""))
+    best = suggest(wish(district=""), [near], DAYS).best[0]
+    assert best.reasons == ("Crew A has nothing else then.",)
