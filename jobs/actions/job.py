@@ -9,6 +9,7 @@ from firm import may
 from firm.actions import history, tray
 from firm.engine.refusal import Refused
 from firm.models import Person
+from firm.queries.tray import notices_for_job
 from jobs.models import Job, Visit
 
 Stage = Job.Stage
@@ -95,11 +96,8 @@ def mark_lost(
             " before the job is closed."
         )
     _move(job_id, Stage.LOST, STILL_TALKING, lost_because=because)
-    words = "The job is not going ahead."
-    for visit in Visit.objects.standing().filter(job_id=job_id):
-        tray.stop_notices(about=("visit", visit.pk), because=words, now=now)
     Visit.objects.standing().filter(job_id=job_id).update(state=Visit.State.OFF)
-    tray.stop_notices(about=("job", job_id), because=words, now=now)
+    _stop_letters(job_id, now)
     _tell(
         job_id, "lost", f"Not going ahead: {because}", now=now, by=by, by_words=by_words
     )
@@ -113,6 +111,13 @@ def take_up_again(job_id: int, *, by: Person, now: datetime) -> None:
     stage = Stage.LOOKED if was_seen else Stage.ENQUIRY
     _move(job_id, stage, (Stage.LOST,), lost_because="")
     _tell(job_id, "taken-up-again", "Taken up again.", now=now, by=by)
+
+
+def _stop_letters(job_id: int, now: datetime) -> None:
+    """Stop what waits to go: about the job, its visit, its quote."""
+    waiting = notices_for_job(job_id).not_gone().order_by()
+    for about in waiting.values_list("about_kind", "about_id").distinct():
+        tray.stop_notices(about=about, because="The job is not going ahead.", now=now)
 
 
 def _check(right: may.Right, by: Person | None, words: str, by_words: str = "") -> None:

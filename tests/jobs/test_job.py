@@ -74,12 +74,14 @@ def test_closing_a_job_calls_its_visit_off_and_stops_its_letters():
     visit = make.visit()
     job = visit.job
     letter = waiting_letter(job, about=("visit", visit.pk))
+    quote = waiting_letter(job, about=("quote", 41), key="quote")
     kept = waiting_letter(make.job(), about=("job", 987654))
     moves.mark_lost(job.pk, because=" Too dear. ", by=make.office(), now=make.NOW)
     job.refresh_from_db()
     assert (job.stage, job.lost_because) == ("lost", "Too dear.")
     assert Visit.objects.get().state == "off"
     assert Notice.objects.get(pk=letter.pk).state == "stopped"
+    assert Notice.objects.get(pk=quote.pk).why == "The job is not going ahead."
     assert Notice.objects.get(pk=kept.pk).state == "waiting"
 
 
@@ -131,9 +133,9 @@ def test_an_early_look_leaves_a_later_visit_standing():
     assert Visit.objects.get(pk=later.pk).state == "booked"
 
 
-def waiting_letter(job, *, about):
+def waiting_letter(job, *, about, key="letter"):
     return Notice.objects.create(
-        key=f"letter-{job.pk}",
+        key=f"{key}-{job.pk}",
         kind="visit-confirmed",
         to_name="Rosa Reed",
         to_address="rosa@example.com",
@@ -142,7 +144,7 @@ def waiting_letter(job, *, about):
         about_kind=about[0],
         about_id=about[1],
         job_id=job.pk,
-        message_id=f"<{job.pk}@example.com>",
+        message_id=f"<{key}-{job.pk}@example.com>",
         made_at=make.NOW,
         due_at=make.NOW,
         next_try_at=make.NOW,
