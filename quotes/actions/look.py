@@ -1,6 +1,6 @@
 """Begin, correct and finish a look; the one place where its version moves on."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from django.db import IntegrityError, transaction
@@ -32,6 +32,8 @@ class LookFacts:
     building_year: int | None = None
     is_listed: bool = False
     basis: str = Look.Basis.FIRM
+    sample: str = Look.Sample.NONE
+    sample_report: str = ""
     note: str = ""
 
 
@@ -39,16 +41,11 @@ class LookFacts:
 def start_look(job_id: int, *, facts: LookFacts, by: Person, now: datetime) -> Look:
     """Open the sheet on which a job is measured."""
     check_may_change(job_id, by=by)
+    check_sample(facts)
     try:
         with transaction.atomic():
             look = Look.objects.create(
-                job_id=job_id,
-                building_year=facts.building_year,
-                is_listed=facts.is_listed,
-                basis=facts.basis,
-                note=facts.note,
-                looked_by=by,
-                looked_at=now,
+                job_id=job_id, **asdict(facts), looked_by=by, looked_at=now
             )
     except IntegrityError as clash:
         raise Refused("The look at this job has been started already.") from clash
@@ -61,13 +58,9 @@ def change_look(
     job_id: int, *, facts: LookFacts, version: int, by: Person, now: datetime
 ) -> None:
     """Correct the year, the listing, the basis or the note."""
+    check_sample(facts)
     look = next_version(job_id, version=version, by=by)
-    Look.objects.filter(pk=look.pk).update(
-        building_year=facts.building_year,
-        is_listed=facts.is_listed,
-        basis=facts.basis,
-        note=facts.note,
-    )
+    Look.objects.filter(pk=look.pk).update(**asdict(facts))
     words = f"Look corrected: {facts_in_words(facts)}."
     write(job_id, event="look-changed", words=words, by=by, now=now)
 
@@ -85,6 +78,16 @@ def finish_look(job_id: int, *, version: int, by: Person, now: datetime) -> None
     words = f"Look finished: {', '.join(room.room.name for room in rooms)}."
     write(job_id, event="look-finished", words=words, by=by, now=now)
     job_moves.mark_looked_at(job_id, by=by, now=now)
+
+
+def check_sample(facts: LookFacts) -> None:
+    """A result without the laboratory's report is a rumour."""
+    if facts.sample != Look.Sample.NONE and not facts.sample_report.strip():
+        raise Refused(
+            "Give the number of the laboratory's report, or say that nothing was"
+            " sampled.",
+            "sample_report",
+        )
 
 
 def next_version(job_id: int, *, version: int, by: Person) -> Look:
@@ -125,4 +128,7 @@ def room_of(look: Look, room_id: int) -> Room:
 def facts_in_words(facts: LookFacts) -> str:
     year = f"building of {facts.building_year}" if facts.building_year else "no year"
     listed = "listed" if facts.is_listed else "not listed"
-    return f"{year}, {listed}, {Look.Basis(facts.basis).label}"
+    sample = Look.Sample(facts.sample).label.lower()
+    if facts.sample_report:
+        sample = f"{sample} (report {facts.sample_report})"
+    return f"{year}, {listed}, {sample}, {Look.Basis(facts.basis).label}"

@@ -58,6 +58,17 @@ class LookForm(SheetForm):
     basis = forms.ChoiceField(
         label="Count the area as", choices=Look.Basis, initial=Look.Basis.FIRM
     )
+    sample = forms.ChoiceField(
+        label="Textured coating or old board",
+        required=False,
+        choices=Look.Sample,
+        initial=Look.Sample.NONE,
+        help_text="Until a competent laboratory has said otherwise it counts as"
+        " asbestos, and nothing on it can be quoted.",
+    )
+    sample_report = forms.CharField(
+        label="Laboratory and number of the report", max_length=80, required=False
+    )
     note = forms.CharField(
         label="Note",
         required=False,
@@ -65,9 +76,16 @@ class LookForm(SheetForm):
         help_text="What you would tell somebody who has not seen it.",
     )
 
+    def clean_sample(self) -> str:
+        """Nothing said is nothing sampled."""
+        return self.cleaned_data["sample"] or Look.Sample.NONE
+
     def facts(self) -> dict[str, Any]:
-        names = ("building_year", "is_listed", "basis", "note")
-        return {name: self.cleaned_data[name] for name in names}
+        return {
+            name: value
+            for name, value in self.cleaned_data.items()
+            if name != "version"
+        }
 
 
 class PressForm(SheetForm):

@@ -23,10 +23,17 @@ class Look(models.Model):
         SMM7 = "smm7", "SMM7: openings over 0.50 m² taken out"
         FIRM = "firm", "The firm's own threshold"
 
+    class Sample(models.TextChoices):
+        NONE = "none", "Nothing sampled"
+        NEGATIVE = "negative", "Sampled: no asbestos found"
+        POSITIVE = "positive", "Sampled: asbestos found"
+
     job = models.OneToOneField("jobs.Job", models.CASCADE, related_name="look")
     building_year = models.PositiveSmallIntegerField(null=True, blank=True)
     is_listed = models.BooleanField(default=False)
     basis = models.CharField(max_length=8, choices=Basis, default=Basis.FIRM)
+    sample = models.CharField(max_length=8, choices=Sample, default=Sample.NONE)
+    sample_report = models.CharField(max_length=80, blank=True)
     note = models.TextField(blank=True)
     version = models.PositiveIntegerField(default=1)
     looked_by = models.ForeignKey("firm.Person", models.PROTECT, related_name="+")
@@ -34,6 +41,11 @@ class Look(models.Model):
 
     class Meta:
         constraints = [
+            models.CheckConstraint(
+                condition=models.Q(sample="none") | ~models.Q(sample_report=""),
+                name="look_sample_has_a_report",
+                violation_error_message="Give the laboratory's report of the sample.",
+            ),
             models.CheckConstraint(
                 condition=models.Q(building_year__isnull=True)
                 | models.Q(building_year__range=(1000, 2100)),

@@ -63,6 +63,7 @@ def look_words(look: Look) -> tuple[str, ...]:
         f"Year of the building: {look.building_year or 'not given'}.",
         "Listed." if look.is_listed else "Not listed.",
         f"Counted as: {look.get_basis_display()}.",
+        f"{look.get_sample_display()}. {look.sample_report}".strip(),
         f"Note: {look.note or 'none'}.",
     )
 

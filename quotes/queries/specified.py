@@ -7,7 +7,7 @@ chases in the work: what take-off, the quote and the crew's sheet are made from.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal, get_args
 
@@ -107,6 +107,7 @@ def specify_rooms(
 ) -> SpecifyAnswer:
     sizes = {surface.name: surface for surface in measured.surfaces}
     asked = [value for room in rooms for value in _asked(room, sizes)]
+    asked = [replace(value, sample=look.sample) for value in asked]
     return specify(
         Specification(
             surfaces=tuple(asked),

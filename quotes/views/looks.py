@@ -126,6 +126,8 @@ def _initial(found: Look) -> dict[str, object]:
         "building_year": found.building_year,
         "is_listed": found.is_listed,
         "basis": found.basis,
+        "sample": found.sample,
+        "sample_report": found.sample_report,
         "note": found.note,
         "version": found.version,
     }

@@ -215,7 +215,7 @@ def test_the_building_is_corrected_with_a_line(look):
         now=make.NOW,
     )
     line = HistoryLine.objects.get(event="look-changed")
-    assert "building of 1936, listed, SMM7" in line.words
+    assert "building of 1936, listed, nothing sampled, SMM7" in line.words
 
 
 def test_the_page_of_a_job_shows_its_look(look):
