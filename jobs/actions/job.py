@@ -14,6 +14,7 @@ from jobs.models import Job, Visit
 
 Stage = Job.Stage
 STILL_TALKING = (Stage.ENQUIRY, Stage.VISIT, Stage.LOOKED, Stage.QUOTED)
+LONGEST_REASON = 200
 SAID_YES = (Stage.WON, Stage.BOOKED)
 
 
@@ -95,7 +96,9 @@ def mark_lost(
             "This customer has said yes. Call the bookings off and settle the bill"
             " before the job is closed."
         )
-    _move(job_id, Stage.LOST, STILL_TALKING, lost_because=because)
+    # A customer may write more than the column holds; the history keeps it all.
+    short = because if len(because) <= LONGEST_REASON else f"{because[:199]}…"
+    _move(job_id, Stage.LOST, STILL_TALKING, lost_because=short)
     Visit.objects.standing().filter(job_id=job_id).update(state=Visit.State.OFF)
     _stop_letters(job_id, now)
     _tell(

@@ -93,6 +93,14 @@ def test_a_job_is_not_closed_without_a_reason():
     assert stage_of(job) == "enquiry"
 
 
+def test_a_long_reason_is_kept_whole_in_the_history():
+    job, reason = make.job(), "dear " * 60
+    moves.mark_lost(job.pk, because=reason, now=make.NOW, **BY_LINK)
+    job.refresh_from_db()
+    assert (len(job.lost_because), job.lost_because[-1]) == (200, "…")
+    assert reason.strip() in HistoryLine.objects.get(event="lost").words
+
+
 def test_a_job_won_is_not_closed_behind_the_customers_back():
     job = make.job("won")
     with pytest.raises(Refused, match="said yes"):
