@@ -11,6 +11,12 @@ from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from firm.models import guards
 
+# A busy machine is slow, not wrong; and a run of CI can be run again alike.
+hypothesis.settings.register_profile(
+    "house", deadline=None, derandomize="CI" in os.environ
+)
+hypothesis.settings.load_profile("house")
+
 # Looking for doctests there would run the settings a second time.
 collect_ignore = ["settings.py"]
 
