@@ -4,6 +4,7 @@ import os
 import shutil
 from collections.abc import Iterator
 
+import hypothesis
 import pytest
 from django.db import connection
 from django.test import TransactionTestCase
