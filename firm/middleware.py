@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Iterator
 from typing import Any
+from urllib.parse import urlencode, urlsplit
 
 from django.conf import settings
 from django.contrib.auth import logout
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_cache_control
+from django_htmx.http import HttpResponseClientRedirect
 
 from firm import may
 from firm.models import Person
@@ -23,6 +25,7 @@ CONTENT_POLICY = (
 )
 NOT_USED_HERE = "camera=(), geolocation=(), microphone=(), payment=(), usb=()"
 SEARCH_LIMIT = 200
+DOOR = "/sign-in/"
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 
@@ -87,7 +90,7 @@ class StaysOurs:
         person = request.user
         if isinstance(person, Person) and not may.use_the_office(person):
             logout(request)
-        return self.get_response(request)
+        return _whole_page(request, self.get_response(request))
 
     def process_exception(
         self, _request: HttpRequest, trouble: Exception
@@ -96,6 +99,16 @@ class StaysOurs:
         if isinstance(trouble, OperationalError):
             return errors.records_busy(trouble)
         return None
+
+
+def _whole_page(request: HttpRequest, answer: HttpResponse) -> HttpResponse:
+    """Let the sign-in page take the whole window, not the part that was asked for."""
+    door = answer.headers.get("Location", "")
+    is_part = request.headers.get("HX-Request") == "true"
+    if is_part and answer.status_code == 302 and door.startswith(DOOR):
+        here = urlsplit(request.headers.get("HX-Current-URL", "")).path or "/"
+        return HttpResponseClientRedirect(f"{DOOR}?{urlencode({'next': here})}")
+    return answer
 
 
 def _has_nul(fields: Any) -> bool:

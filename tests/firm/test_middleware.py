@@ -110,3 +110,11 @@ def test_a_new_role_counts_on_the_very_next_request(client):
 def test_a_post_needs_the_token_of_its_page():
     strict = Client(enforce_csrf_checks=True)
     assert strict.post("/echo/", {"words": "x"}).status_code == 403
+
+
+def test_a_part_asked_for_after_the_session_ended_opens_the_door_whole(client):
+    asked = {"HX-Request": "true", "HX-Current-URL": "http://testserver/who/?page=2"}
+    answer = client.get("/who/", headers=asked)
+    assert answer["HX-Redirect"] == "/sign-in/?next=%2Fwho%2F"
+    client.force_login(make.owner())
+    assert "HX-Redirect" not in client.get("/who/", headers=asked)
