@@ -145,7 +145,7 @@ def _to_bill(_: date) -> Iterator[Line]:
 
 def _late_bills(today: date) -> Iterator[Line]:
     for bill in unpaid_bills():
-        if bill.due_on is not None and bill.due_on < today:
+        if bill.falls_due_on < today:
             yield Line(
                 words=f"{bill}, {bill.customer}",
                 url=bill.get_absolute_url(),
@@ -154,7 +154,7 @@ def _late_bills(today: date) -> Iterator[Line]:
 
 
 def _late_words(bill: Bill, today: date) -> str:
-    days = (today - bill.due_on).days if bill.due_on else 0
+    days = (today - bill.falls_due_on).days
     held = standing_hold(bill)
     state = held.get_kind_display().lower() if held else f"{_days(days)} late"
     return f"{pounds(bill.owed_gbp)}, {state}"
@@ -179,7 +179,7 @@ def _job_line(job: Job, note: str) -> Line:
 
 
 def _url(thing: object) -> str:
-    return thing.get_absolute_url()  # type: ignore[attr-defined, no-any-return]  # ours
+    return thing.get_absolute_url()  # type: ignore[attr-defined]  # ours
 
 
 def _ago(days: int, verb: str) -> str:

@@ -1,4 +1,4 @@
-from django.http import Http404, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
@@ -13,14 +13,13 @@ NO_PAPER = "There is no such paper, or it is not one that you may see."
 
 @require_GET
 def paper(request: OurRequest, paper_id: int) -> HttpResponse:
-    found = paper_for(request.user, paper_id)
+    return paper_response(request, paper_for(request.user, paper_id))
+
+
+def paper_response(request: HttpRequest, found: Paper | None) -> HttpResponse:
+    """Show a paper to somebody who may read it, exactly as it was printed."""
     if found is None:
         raise Http404(NO_PAPER)
-    return paper_response(request, found)
-
-
-def paper_response(request: OurRequest, found: Paper) -> HttpResponse:
-    """Show a paper to somebody who may read it, exactly as it was printed."""
     try:
         pdf = paper_bytes(found)
     except Refused as refusal:

@@ -82,7 +82,8 @@ def _press(request: OurRequest, person_id: int, action: Press) -> HttpResponse:
         action(person.pk, by=request.user, now=now())
     except Refused as refusal:
         form = PersonForm(initial={"name": person.name, "role": person.role})
-        context = {"form": form, "person": person, "refusal": str(refusal)}
+        context = {"form": form, "person": person, "title": person.name}
+        context["refusal"] = str(refusal)
         return page_or_part(request, PAGE, PART, context, invalid=True)
     return go_to(request, "firm:firm")
 

@@ -11,12 +11,13 @@ from firm.actions import tray
 from firm.engine.refusal import Refused
 from firm.models import Notice, Person
 from invoices.actions.chaser_letters import letter
-from invoices.engine.chasing import Chase, Sent, Stop, letters_due
+from invoices.engine.chasing import STEPS, Chase, Sent, Stop, letters_due
+from invoices.engine.chasing_values import StepKey, StopKind
 from invoices.models import Bill, BillHold
 
 FIRST_LETTER_AT = time(9, 0)
 LAST_LETTER_AT = time(17, 30)
-STOPS = {
+STOPS: dict[BillHold.Kind, StopKind] = {
     BillHold.Kind.DISPUTE: "disputed",
     BillHold.Kind.PROMISE: "promised",
     BillHold.Kind.PAUSE: "paused",
@@ -36,11 +37,12 @@ def leave_chasers(bills: Iterable[Bill], *, by: Person, now: datetime) -> int:
 def _letters_left(bills: list[Bill]) -> dict[int, list[Sent]]:
     """Return the steps that each bill has had, in one read."""
     left: dict[int, list[Sent]] = {}
+    steps: dict[str, StepKey] = {step: step for step in STEPS}
     letters = Notice.objects.filter(
         kind="chase", about_kind="bill", about_id__in=[bill.pk for bill in bills]
     )
     for about_id, key, made_at in letters.values_list("about_id", "key", "made_at"):
-        step = key.rpartition(":")[2]
+        step = steps[key.rpartition(":")[2]]
         left.setdefault(about_id, []).append(Sent(key=step, sent_on=localdate(made_at)))
     return left
 
@@ -49,7 +51,7 @@ def _leave(bill: Bill, sent: Iterable[Sent], *, now: datetime) -> bool:
     today = localdate(now)
     chased = letters_due(
         Chase(
-            due_on=bill.due_on,
+            due_on=bill.falls_due_on,
             issued_on=bill.issued_on,
             today=today,
             sent=tuple(sent),

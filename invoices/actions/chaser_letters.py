@@ -38,8 +38,8 @@ def letter(bill: Bill, *, step: StepKey, today: date) -> tuple[str, str]:
         "number": bill.number,
         "what": bill.snapshot["job"]["what"],
         "owed": pounds(bill.owed_gbp),
-        "due": f"{bill.due_on:%-d %B %Y}",
-        "days": (today - bill.due_on).days,
+        "due": f"{bill.falls_due_on:%-d %B %Y}",
+        "days": (today - bill.falls_due_on).days,
         "firm": bill.snapshot["firm"]["name"],
         "phone": phone(bill.snapshot["firm"]["phone"]),
     }

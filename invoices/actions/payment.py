@@ -72,7 +72,9 @@ def _allocate(
             gbp=payment.amount_gbp,
             bills=tuple(
                 OpenBill(
-                    number=str(bill.pk), due_on=bill.due_on, balance_gbp=owed(bill)
+                    number=str(bill.pk),
+                    due_on=bill.falls_due_on,
+                    balance_gbp=owed(bill),
                 )
                 for bill in bills.values()
             ),

@@ -6,6 +6,8 @@ from django.db.models import DecimalField, ExpressionWrapper, F, Q, Sum, Value
 from django.db.models.functions import Coalesce
 from django.urls import reverse
 
+from firm.engine.refusal import Refused
+
 NOTHING = Decimal("0.00")
 # SQLite adds decimals as binary fractions, so a paid bill may be off by a hair.
 HALF_A_PENNY = Decimal("0.005")
@@ -24,14 +26,17 @@ class BillQuerySet(models.QuerySet["Bill"]):
             Value(NOTHING, output_field=money),
             output_field=money,
         )
-        return self.annotate(paid_gbp=paid).annotate(
+        return self.annotate(  # type: ignore[no-redef]  # the class names what is added
+            paid_gbp=paid
+        ).annotate(
             owed_gbp=ExpressionWrapper(
                 F("payable_gbp") - F("paid_gbp"), output_field=money
             )
         )
 
     def unpaid(self) -> "BillQuerySet":
-        return self.issued().with_balance().filter(owed_gbp__gt=HALF_A_PENNY)
+        billed = self.issued().with_balance()
+        return billed.filter(Q(owed_gbp__gt=HALF_A_PENNY))
 
     def overdue(self, today: date) -> "BillQuerySet":
         return self.unpaid().filter(due_on__lt=today)
@@ -61,6 +66,10 @@ class Bill(models.Model):
     paper = models.ForeignKey(
         "firm.Paper", models.PROTECT, null=True, blank=True, related_name="+"
     )
+
+    # Added by with_balance().
+    paid_gbp: Decimal
+    owed_gbp: Decimal
 
     objects = BillQuerySet.as_manager()
 
@@ -103,6 +112,13 @@ class Bill(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("invoices:bill", args=[self.pk])
+
+    @property
+    def falls_due_on(self) -> date:
+        """Return the due date, which the database makes every issued bill have."""
+        if self.due_on is None:
+            raise Refused("A bill falls due only once it has been issued.")
+        return self.due_on
 
 
 class BillLine(models.Model):

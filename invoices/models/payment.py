@@ -26,6 +26,9 @@ class Payment(models.Model):
     entered_by = models.ForeignKey("firm.Person", models.PROTECT, related_name="+")
     entered_at = models.DateTimeField()
 
+    # Added by payments_with_rest().
+    left_gbp: Decimal
+
     class Meta:
         ordering = ["-received_on", "-pk"]
         constraints = [

@@ -13,6 +13,12 @@ from firm.models import Person
 from invoices.models import Bill, BillHold, Payment
 from jobs.models import Customer, Job
 
+AGES = (
+    ("not due yet", -(10**6), 0),
+    ("up to 30 days", 1, 30),
+    ("31 to 60 days", 31, 60),
+    ("over 60 days", 61, 10**6),
+)
 MONEY = DecimalField(max_digits=12, decimal_places=2)
 
 
@@ -36,7 +42,7 @@ def bill_for(person: Person, bill_id: int) -> Bill:
 def letter_for(bill_id: int | None) -> Bill:
     """Return what a customer's link opens."""
     bills = Bill.objects.issued().with_balance().select_related("payee", "paper")
-    bill = bills.filter(pk=bill_id).first()
+    bill = bills.filter(pk=bill_id or 0).first()
     if bill is None:
         raise Http404("This link opens nothing any more. Ask us for a fresh one.")
     return bill
@@ -99,7 +105,7 @@ def payments_with_rest(customer_id: int) -> list[Payment]:
     nothing = Value(Decimal("0.00"), output_field=MONEY)
     used = Coalesce(Sum("allocations__amount_gbp"), nothing, output_field=MONEY)
     payments = Payment.objects.filter(customer=customer_id, reversal__isnull=True)
-    left = payments.annotate(used_gbp=used).annotate(
+    left = payments.annotate(used_gbp=used).annotate(  # type: ignore[no-redef]  # named
         left_gbp=F("amount_gbp") - F("used_gbp")
     )
     return [p for p in left.order_by("received_on", "pk") if pounds(p.left_gbp) > 0]
@@ -107,11 +113,9 @@ def payments_with_rest(customer_id: int) -> list[Payment]:
 
 def owed_by_age(bills: list[Bill], *, today: date) -> list[tuple[str, Decimal, int]]:
     """Add up what is owed by how long it has been due: words, sum, how many."""
-    bands = (("not due yet", -(10**6), 0), ("up to 30 days", 1, 30))
-    bands += (("31 to 60 days", 31, 60), ("over 60 days", 61, 10**6))
     rows = []
-    for words, first, last in bands:
-        own = [b for b in bills if first <= (today - b.due_on).days <= last]
+    for words, first, last in AGES:
+        own = [b for b in bills if first <= (today - b.falls_due_on).days <= last]
         rows.append(
             (words, pounds(sum((b.owed_gbp for b in own), Decimal())), len(own))
         )

@@ -37,7 +37,7 @@ def save_merchant(
     try:
         with transaction.atomic():
             merchant, is_new = Merchant.objects.update_or_create(
-                pk=merchant_id, defaults=columns
+                pk=merchant_id or 0, create_defaults=columns, defaults=columns
             )
     except IntegrityError:
         raise Refused(f"{name} is in the book already.", "name") from None

@@ -3,7 +3,7 @@ from django import forms
 from quotes.models import Rates
 
 
-class RatesForm(forms.ModelForm):  # type: ignore[type-arg]  # plain at run time
+class RatesForm(forms.ModelForm):
     class Meta:
         model = Rates
         fields = [

@@ -49,7 +49,7 @@ def version_to_read(person: Person, version_id: int) -> QuoteVersion:
 def letter_for(version_id: int | None) -> QuoteVersion:
     """Return what a customer's link opens: that quote as it stands today."""
     versions = QuoteVersion.objects.select_related("quote__job", "paper")
-    version = versions.filter(pk=version_id).exclude(state="draft").first()
+    version = versions.filter(pk=version_id or 0).exclude(state="draft").first()
     if version is None:
         raise Http404("This link opens nothing any more. Ask us for a fresh one.")
     if version.state == QuoteVersion.State.REPLACED:

@@ -19,6 +19,7 @@ from quotes.engine.measurement import measure
 from quotes.engine.measurement_values import MeasureAnswer, MeasuredSurface
 from quotes.engine.specification import specify
 from quotes.engine.specification_values import (
+    Sample,
     ShownCaution,
     Specification,
     SpecifiedSurface,
@@ -37,6 +38,11 @@ from quotes.queries.measured import (
     true_area_m2,
 )
 
+SAMPLES: dict[Look.Sample, Sample] = {
+    Look.Sample.NONE: "none",
+    Look.Sample.NEGATIVE: "negative",
+    Look.Sample.POSITIVE: "positive",
+}
 NOT_STARTED = "The look at this job has not been started. Measure the rooms first."
 NO_ROOMS = "There is no room in the look of this job. Measure the rooms first."
 
@@ -107,7 +113,8 @@ def specify_rooms(
 ) -> SpecifyAnswer:
     sizes = {surface.name: surface for surface in measured.surfaces}
     asked = [value for room in rooms for value in _asked(room, sizes)]
-    asked = [replace(value, sample=look.sample) for value in asked]
+    sample = SAMPLES[Look.Sample(look.sample)]
+    asked = [replace(value, sample=sample) for value in asked]
     return specify(
         Specification(
             surfaces=tuple(asked),

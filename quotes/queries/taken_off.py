@@ -143,5 +143,7 @@ def _beads(specified: SpecifiedJob) -> Iterator[BeadNeed]:
     deep = {facts.name for facts in floated} | {facts.room for facts in floated}
     for run in specified.measured.beads:
         is_deep = run.where.partition(",")[0] in deep
-        product = "M-BEAD-ANGLE" if is_deep else "M-BEAD-THIN"
-        yield BeadNeed(product=product, arrises_mm=run.pieces_mm)
+        yield BeadNeed(
+            product="M-BEAD-ANGLE" if is_deep else "M-BEAD-THIN",
+            arrises_mm=run.pieces_mm,
+        )

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from firm.engine.refusal import Refused
 from firm.queries.links import linked_id
-from firm.queries.papers import paper_bytes
+from firm.views.papers import paper_response
 from quotes.actions.acceptance import accept_quote, decline_quote
 from quotes.forms.quote import NoForm, YesForm
 from quotes.models import QuoteVersion
@@ -65,17 +65,7 @@ def decline(request: HttpRequest) -> HttpResponse:
 @login_not_required
 @require_safe
 def paper(request: HttpRequest) -> HttpResponse:
-    version = _version(request)
-    try:
-        pdf = paper_bytes(version.paper)
-    except Refused as refusal:
-        context = _context(version) | {"trouble": str(refusal)}
-        return render(request, PAGE, context, status=404)
-    answer = HttpResponse(pdf, content_type="application/pdf")
-    answer["Content-Disposition"] = (
-        f'inline; filename="quote-{version.quote.number}.pdf"'
-    )
-    return answer
+    return paper_response(request, _version(request).paper)
 
 
 def _version(request: HttpRequest) -> QuoteVersion:

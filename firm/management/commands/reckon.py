@@ -59,7 +59,9 @@ def _answer(options: dict[str, Any]) -> str:
         return _text(_example(reckonable))
     if options["file"] is None:
         raise Refused("Name a JSON file, or - to read from here.", field="FILE")
-    question = read(reckonable.question_class(), _bare(_parsed(options["file"])))
+    question: object = read(
+        reckonable.question_class(), _bare(_parsed(options["file"]))
+    )
     return _text(written(_reckoned(reckonable, question)))
 
 
