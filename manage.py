@@ -156,8 +156,11 @@ def install(pins: str) -> None:
     with tempfile.NamedTemporaryFile("w", suffix=".txt") as wanted:
         wanted.write(pins)
         wanted.flush()
-        pip = [str(PYTHON), "-m", "pip", "install", "-qq", "--no-compile"]
-        pip += ["--disable-pip-version-check", "--no-input", "--require-hashes"]
+        pip = [str(PYTHON), "-m", "pip", "install", "-qq", "--no-input"]
+        pip += ["--disable-pip-version-check", "--require-hashes"]
+        if not sys.dont_write_bytecode:
+            # The first use compiles what it needs, sooner than pip compiles it all.
+            pip.append("--no-compile")
         run_quietly([*pip, "--only-binary", ":all:", "-r", wanted.name])
 
 
