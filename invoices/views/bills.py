@@ -1,3 +1,4 @@
+from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import (
@@ -10,7 +11,7 @@ from firm import may
 from firm.engine.refusal import Refused
 from firm.views.pages import OurRequest, go_to, page_or_part
 from invoices.actions.bill import issue_bill
-from invoices.actions.hold import hold_bill, lift_hold
+from invoices.actions.hold import ONLY_THE_OFFICE, hold_bill, lift_hold
 from invoices.actions.payment import pay_from_account
 from invoices.forms.hold import HoldForm
 from invoices.models import Bill
@@ -51,6 +52,8 @@ def bill(request: OurRequest, bill_id: int) -> HttpResponse:
 @require_POST
 def hold(request: OurRequest, bill_id: int) -> HttpResponse:
     found = queries.bill_for(request.user, bill_id)
+    if not may.stop_chasers(request.user):
+        raise PermissionDenied(ONLY_THE_OFFICE)
     form = HoldForm(request.POST)
     if form.is_valid():
         try:
@@ -66,6 +69,8 @@ def hold(request: OurRequest, bill_id: int) -> HttpResponse:
 @require_POST
 def lift(request: OurRequest, bill_id: int) -> HttpResponse:
     found = queries.bill_for(request.user, bill_id)
+    if not may.stop_chasers(request.user):
+        raise PermissionDenied(ONLY_THE_OFFICE)
     try:
         lift_hold(found.pk, by=request.user, now=now())
     except Refused as refusal:

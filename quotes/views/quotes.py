@@ -1,3 +1,4 @@
+from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.utils.timezone import localdate, now
 from django.views.decorators.http import require_http_methods, require_safe
@@ -8,7 +9,7 @@ from firm.queries.firm import the_firm
 from firm.views.pages import OurRequest, go_to, page_or_part
 from jobs.models import Job
 from quotes.actions.acceptance import accept_quote
-from quotes.actions.quote import send_quote, write_quote
+from quotes.actions.quote import ONLY_THE_OFFICE, send_quote, write_quote
 from quotes.forms.quote import HeardYesForm, SendForm, WriteForm, usual_end
 from quotes.models import QuoteVersion
 from quotes.queries import quote as queries
@@ -26,6 +27,8 @@ def quote(request: OurRequest, job_id: int) -> HttpResponse:
 @require_http_methods(["POST"])
 def write(request: OurRequest, job_id: int) -> HttpResponse:
     job = queries.job_to_quote(request.user, job_id)
+    if not may.send_quotes(request.user):
+        raise PermissionDenied(ONLY_THE_OFFICE)
     form = WriteForm(request.POST)
     if form.is_valid():
         try:
