@@ -123,10 +123,12 @@ def what_is_kept(home: Path) -> dict[str, str]:
     """Read what makes it the same firm: its secret, its people and its jobs."""
     database = f"file:{home / 'firm.sqlite3'}?mode=ro"
     with contextlib.closing(sqlite3.connect(database, uri=True)) as rows:
-        people = rows.execute("SELECT id, email FROM firm_person ORDER BY id")
-        jobs = rows.execute("SELECT id FROM jobs_job ORDER BY id")
-        return {
-            "secret": (home / "secret").read_text(),
-            "people": repr(people.fetchall()),
-            "jobs": repr(jobs.fetchall()),
-        }
+        # The clock's own person appears when the worker first needs it.
+        people = rows.execute(
+            "SELECT id, email FROM firm_person WHERE role <> 'clock' ORDER BY id"
+        ).fetchall()
+        jobs = rows.execute("SELECT id FROM jobs_job ORDER BY id").fetchall()
+    if not people or not jobs:
+        raise NotAsPromised("the first start planted no people or no jobs.")
+    secret = (home / "secret").read_text()
+    return {"secret": secret, "people": repr(people), "jobs": repr(jobs)}
