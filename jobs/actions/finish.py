@@ -1,8 +1,9 @@
 """A job is finished, by the one who washed the last trowel; or not quite yet."""
 
-from datetime import datetime
+from datetime import date, datetime
 
 from django.db import transaction
+from django.db.models import F
 from django.utils.timezone import localdate
 
 from firm import may
@@ -29,6 +30,19 @@ def finish_job(job_id: int, *, by: Person, now: datetime) -> None:
         tray.stop_notices(
             about=("booking", booking.pk), because="The job is finished.", now=now
         )
+        _free_what_is_left(booking, after_on=localdate(now))
+
+
+def _free_what_is_left(booking: Booking, *, after_on: date) -> None:
+    """Give back the days that a crew did not need, for somebody who waits."""
+    if not booking.halves.filter(on__gt=after_on).delete()[0]:
+        return
+    worked = booking.halves.order_by("-on").first()
+    if worked is None:
+        columns: dict[str, object] = {"state": Booking.State.OFF}
+    else:
+        columns = {"last_on": worked.on}
+    Booking.objects.filter(pk=booking.pk).update(**columns, version=F("version") + 1)
 
 
 @transaction.atomic
@@ -38,7 +52,9 @@ def undo_finish(job_id: int, *, by: Person, now: datetime) -> None:
         raise Refused("Only the office can take a finish back.")
     today = localdate(now)
     done = Job.objects.filter(pk=job_id, stage=Job.Stage.DONE, finished_on=today)
-    if not done.update(stage=Job.Stage.BOOKED, finished_on=None):
+    is_booked = Booking.objects.standing().filter(job_id=job_id).exists()
+    stage = Job.Stage.BOOKED if is_booked else Job.Stage.WON
+    if not done.update(stage=stage, finished_on=None):
         raise Refused(
             "A finish can be taken back on its own day only. Book another visit."
         )

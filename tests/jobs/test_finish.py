@@ -98,3 +98,22 @@ def test_a_job_past_its_days_is_asked_about(job):
     # Four half-days from Wednesday 4 March end on Thursday 5 March.
     assert list(not_finished_past(make.TODAY + timedelta(days=1))) == []
     assert list(not_finished_past(make.TODAY + timedelta(days=2))) == [job]
+
+
+def test_days_not_needed_are_given_back_to_the_diary(job):
+    finish(job, make.office())
+    booking = job.bookings.get()
+    assert booking.last_on == make.TODAY
+    assert set(booking.halves.values_list("on", flat=True)) == {make.TODAY}
+    other = diary.won_job()
+    diary.booking(other, diary.run_of(diary.Half(diary.MONDAY, "am"), 2, diary.DAYS))
+
+
+def test_a_finish_before_the_first_day_frees_it_all_and_undone_waits_for_days():
+    make.firm()
+    ahead = diary.booked_job(diary.MONDAY, 2)
+    finish(ahead, make.office())
+    assert ahead.bookings.get().state == "off"
+    undo_finish(ahead.pk, by=make.office(), now=make.NOW)
+    ahead.refresh_from_db()
+    assert ahead.stage == "won"
