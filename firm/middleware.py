@@ -12,6 +12,7 @@ from django.utils.cache import patch_cache_control
 from django_htmx.http import HttpResponseClientRedirect
 
 from firm import may
+from firm.engine.refusal import Refused
 from firm.models import Person
 from firm.views import errors
 
@@ -98,6 +99,8 @@ class StaysOurs:
         """Say that somebody else was saving, rather than that something broke."""
         if isinstance(trouble, OperationalError):
             return errors.records_busy(trouble)
+        if isinstance(trouble, Refused):
+            return errors.answer_with(422, trouble.text)
         return None
 
 

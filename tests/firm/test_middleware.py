@@ -118,3 +118,10 @@ def test_a_part_asked_for_after_the_session_ended_opens_the_door_whole(client):
     assert answer["HX-Redirect"] == "/sign-in/?next=%2Fwho%2F"
     client.force_login(make.owner())
     assert "HX-Redirect" not in client.get("/who/", headers=asked)
+
+
+def test_what_a_page_cannot_do_yet_is_a_sentence_and_no_fault(client):
+    client.force_login(make.owner())
+    answer = client.get("/refuses/")
+    assert answer.status_code == 422
+    assert "The firm has no van." in answer.content.decode()

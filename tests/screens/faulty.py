@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import path
 
 from firm import urls
+from firm.engine.refusal import Refused
 from firm.models import Person
 
 handler400, handler403 = urls.handler400, urls.handler403
@@ -53,6 +54,10 @@ def owners_only(request: HttpRequest) -> NoReturn:
     raise PermissionDenied("Only the owner changes the crews.")
 
 
+def refuses(request: HttpRequest) -> NoReturn:
+    raise Refused("The firm has no van.")
+
+
 @login_not_required
 def echo(request: HttpRequest) -> HttpResponse:
     return HttpResponse(request.POST.get("words", "nothing"))
@@ -71,6 +76,7 @@ urlpatterns = [
     path("withdrawn/", withdrawn),
     path("no-such-person/", no_such_person),
     path("owners-only/", owners_only),
+    path("refuses/", refuses),
     path("echo/", echo),
     path("who/", who),
 ]
