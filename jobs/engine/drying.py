@@ -180,7 +180,7 @@ def _start(
     row: FollowerRow, question: Drying, *, dried_days: int, calendar: Calendar
 ) -> Start:
     begins_on, lag = question.finish_on, _lag_days(row, question, dried_days)
-    after = f"{question.finish_on:%a %d %b %Y}"
+    after = f"{question.finish_on:%a %-d %b %Y}"
     if row.waits == "after_mist_coat":
         begins_on = start_on(
             finish_on=question.finish_on,
@@ -188,7 +188,7 @@ def _start(
             convention=question.convention,
             calendar=calendar,
         )
-        after = f"the mist coat on {begins_on:%a %d %b %Y}"
+        after = f"the mist coat on {begins_on:%a %-d %b %Y}"
     # A coat of paint dries 24 hours: the day after is early enough either way.
     convention = "elapsed" if row.waits == "after_mist_coat" else question.convention
     when = start_on(
@@ -225,7 +225,7 @@ def _lag_starts(question: Drying, calendar: Calendar) -> Iterable[Start]:
             convention=question.convention,
             calendar=calendar,
         )
-        after = f"{question.finish_on:%a %d %b %Y}"
+        after = f"{question.finish_on:%a %-d %b %Y}"
         yield Start(
             follower=lag.name,
             code="",
@@ -247,7 +247,7 @@ def _rule_words(
     unit = "day" if lag_days == 1 else "days"
     return (
         f"{name[0].upper()}{name[1:]}: {lag_days} {kind} {unit} after {after}, "
-        f"first working day {when:%a %d %b %Y}."
+        f"first working day {when:%a %-d %b %Y}."
     )
 
 

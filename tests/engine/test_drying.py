@@ -155,8 +155,8 @@ def test_each_start_says_its_rule():
     question = Drying(finish_on=date(2026, 3, 5), followers=("mist_coat",))
     answer = dry(question, calendar=SPRING)
     assert answer.starts[0].rule == (
-        "Mist coat: 3 clear days after Thu 05 Mar 2026, "
-        "first working day Mon 09 Mar 2026."
+        "Mist coat: 3 clear days after Thu 5 Mar 2026, "
+        "first working day Mon 9 Mar 2026."
     )
     assert answer.wet_until_on == date(2026, 3, 8)
 
