@@ -117,7 +117,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='bill',
-            constraint=models.CheckConstraint(condition=models.Q(('gross_gbp', django.db.models.expressions.CombinedExpression(models.F('net_gbp'), '+', models.F('vat_gbp')))), name='bill_adds_up'),
+            constraint=models.CheckConstraint(condition=models.Q(('gross_gbp__gt', django.db.models.expressions.CombinedExpression(django.db.models.expressions.CombinedExpression(models.F('net_gbp'), '+', models.F('vat_gbp')), '-', models.Value(Decimal('0.005')))), ('gross_gbp__lt', django.db.models.expressions.CombinedExpression(django.db.models.expressions.CombinedExpression(models.F('net_gbp'), '+', models.F('vat_gbp')), '+', models.Value(Decimal('0.005'))))), name='bill_adds_up'),
         ),
         migrations.AddConstraint(
             model_name='bill',

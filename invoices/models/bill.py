@@ -9,7 +9,7 @@ from django.urls import reverse
 from firm.engine.refusal import Refused
 
 NOTHING = Decimal("0.00")
-# SQLite adds decimals as binary fractions, so a paid bill may be off by a hair.
+# SQLite adds decimals as binary fractions, so a sum may be off by a hair.
 HALF_A_PENNY = Decimal("0.005")
 
 
@@ -92,7 +92,10 @@ class Bill(models.Model):
                 name="bill_number_comes_with_issue",
             ),
             models.CheckConstraint(
-                condition=Q(gross_gbp=F("net_gbp") + F("vat_gbp")),
+                condition=Q(
+                    gross_gbp__gt=F("net_gbp") + F("vat_gbp") - HALF_A_PENNY,
+                    gross_gbp__lt=F("net_gbp") + F("vat_gbp") + HALF_A_PENNY,
+                ),
                 name="bill_adds_up",
             ),
             models.CheckConstraint(

@@ -1,5 +1,10 @@
+from decimal import Decimal
+
 from django.db import models
 from django.urls import reverse
+
+# SQLite adds decimals as binary fractions, so a sum may be off by a hair.
+HALF_A_PENNY = Decimal("0.005")
 
 
 class Quote(models.Model):
@@ -66,7 +71,14 @@ class QuoteVersion(models.Model):
                 violation_error_message="Another version of this quote stands.",
             ),
             models.CheckConstraint(
-                condition=models.Q(gross_gbp=models.F("net_gbp") + models.F("vat_gbp")),
+                condition=models.Q(
+                    gross_gbp__gt=models.F("net_gbp")
+                    + models.F("vat_gbp")
+                    - HALF_A_PENNY,
+                    gross_gbp__lt=models.F("net_gbp")
+                    + models.F("vat_gbp")
+                    + HALF_A_PENNY,
+                ),
                 name="quote_adds_up",
             ),
             models.CheckConstraint(
