@@ -10,6 +10,7 @@ from firm.engine.refusal import Refused
 from firm.models import Person
 from jobs.actions import job as job_actions
 from quotes.actions.handing_down import hand_down
+from quotes.actions.quote import wait_for_the_job
 from quotes.actions.quote_letters import thank_for_yes
 from quotes.models import Acceptance, QuoteVersion
 
@@ -76,6 +77,7 @@ def _go_on(version: QuoteVersion, acceptance: Acceptance, *, now: datetime) -> N
 
 
 def _standing(version_id: int, *, digest: str) -> QuoteVersion:
+    wait_for_the_job(version_id)
     versions = QuoteVersion.objects.select_related("quote__job__customer")
     version = versions.select_for_update(of=("self",)).filter(pk=version_id).first()
     if version is None:

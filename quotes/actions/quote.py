@@ -35,8 +35,7 @@ def write_quote(
     quote = Quote.objects.filter(job=job).first()
     if quote is None:
         quote = Quote.objects.create(job=job, number=take_number("quote"))
-    if Acceptance.objects.filter(quote=quote).exists():
-        raise Refused("This quote has been accepted. More work goes in as an extra.")
+    _insist_on_no_yes(quote)
     draft, _ = QuoteVersion.objects.update_or_create(
         quote=quote,
         version=_version_to_write(quote),
@@ -78,8 +77,10 @@ def send_quote(
             "The quote would be out of date already. Pick a later day.",
             "valid_until_on",
         )
+    wait_for_the_job(version_id)
     draft = _draft(version_id)
     job = draft.quote.job
+    _insist_on_no_yes(draft.quote)
     _replace_former(draft.quote, now=now)
     _freeze(draft, valid_until_on=valid_until_on, today=today, now=now)
     job_actions.mark_quoted(job.pk, by=by, now=now)
@@ -90,6 +91,21 @@ def send_quote(
     words = f"{draft} went out to {how}: £{draft.gross_gbp:,.2f}."
     _tell(job, "quote-sent", words, now=now, by=by)
     return draft
+
+
+def _insist_on_no_yes(quote: Quote) -> None:
+    if Acceptance.objects.filter(quote=quote).exists():
+        raise Refused("This quote has been accepted. More work goes in as an extra.")
+
+
+def wait_for_the_job(version_id: int) -> None:
+    """Answer and replace a quote one after the other: whoever comes second waits here.
+
+    Without it a yes holds the version and wants its letters, while a later version
+    holds the letters and wants that version, and PostgreSQL has to end one of them.
+    """
+    jobs = Job.objects.select_for_update(of=("self",))
+    jobs.filter(quote__versions=version_id).first()
 
 
 def _replace_former(quote: Quote, *, now: datetime) -> None:
