@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Callable
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from django.core.serializers.json import DjangoJSONEncoder
@@ -52,6 +52,15 @@ def want_paper(
     )
     bell.ring_on_commit()
     return paper
+
+
+@transaction.atomic
+def print_in_turn(*, every: timedelta, now: datetime) -> int:
+    """Space wanted papers out, so that one wanted meanwhile does not wait for all."""
+    wanted = list(Paper.objects.due(now).order_by("wanted_at", "pk"))
+    for place, paper in enumerate(wanted):
+        paper.next_try_at = now + place * every
+    return Paper.objects.bulk_update(wanted, ["next_try_at"])
 
 
 def _digest(snapshot: dict[str, Any]) -> str:

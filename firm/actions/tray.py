@@ -124,6 +124,13 @@ def stop_notices(
 
 
 @transaction.atomic
+def stop_due_letters(*, due_before: datetime, because: str, now: datetime) -> int:
+    """Stop every letter whose moment went by where nobody was there to send it."""
+    late = Notice.objects.not_gone().filter(due_at__lt=due_before)
+    return late.update(state=Notice.State.STOPPED, why=because, settled_at=now)
+
+
+@transaction.atomic
 def hold_notice(notice_id: int, *, by: Person, now: datetime) -> None:
     """Keep a waiting letter back until somebody lets it go."""
     _move(
