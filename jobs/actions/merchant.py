@@ -36,12 +36,10 @@ def save_merchant(
     }
     try:
         with transaction.atomic():
-            merchant, is_new = Merchant.objects.update_or_create(
-                pk=merchant_id or 0, create_defaults=columns, defaults=columns
-            )
+            merchant = _saved(merchant_id, columns)
     except IntegrityError:
         raise Refused(f"{name} is in the book already.", "name") from None
-    words = f"{name} was {'added' if is_new else 'changed'}."
+    words = f"{name} was {'added' if merchant_id is None else 'changed'}."
     history.write(
         about=("merchant", merchant.pk),
         event="merchant-saved",
@@ -49,6 +47,18 @@ def save_merchant(
         now=now,
         by=by,
     )
+    return merchant
+
+
+def _saved(merchant_id: int | None, columns: dict[str, object]) -> Merchant:
+    if merchant_id is None:
+        return Merchant.objects.create(**columns)
+    merchant = Merchant.objects.select_for_update().filter(pk=merchant_id).first()
+    if merchant is None:
+        raise Refused("That merchant is not in the book any more.")
+    for column, value in columns.items():
+        setattr(merchant, column, value)
+    merchant.save(update_fields=list(columns))
     return merchant
 
 
