@@ -5,7 +5,6 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.contrib.sessions.backends.base import SessionBase
-from django.utils import timezone
 
 from firm.models import SignedLink
 
@@ -28,10 +27,9 @@ def session_entry(link: SignedLink, *, now: datetime) -> dict[str, Any]:
     return {"id": link.about_id, "link": link.pk, "until": until.timestamp()}
 
 
-def linked_id(session: SessionBase, purpose: str) -> int | None:
+def linked_id(session: SessionBase, purpose: str, *, now: datetime) -> int | None:
     """Return what this visitor's link opens, or None when it opens no longer."""
     entry = session.get(SESSION_KEY, {}).get(purpose)
-    now = timezone.now()
     if entry is None or entry["until"] <= now.timestamp():
         return None
     links = SignedLink.objects.filter(

@@ -13,6 +13,10 @@ from firm.models import Person
 from invoices.models import Bill, BillHold, Payment
 from jobs.models import Customer, Job
 
+SHUT = (
+    "This page was open for too long, or its link has run out."
+    " Open the link in our letter again, or ring us."
+)
 AGES = (
     ("not due yet", -(10**6), 0),
     ("up to 30 days", 1, 30),
@@ -44,7 +48,7 @@ def letter_for(bill_id: int | None) -> Bill:
     bills = Bill.objects.issued().with_balance().select_related("payee", "paper")
     bill = bills.filter(pk=bill_id or 0).first()
     if bill is None:
-        raise Http404("This link opens nothing any more. Ask us for a fresh one.")
+        raise Http404(SHUT)
     return bill
 
 

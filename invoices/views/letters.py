@@ -3,6 +3,7 @@
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.timezone import now
 from django.views.decorators.http import require_safe
 
 from firm.queries.links import linked_id
@@ -15,12 +16,12 @@ PAGE = "invoices/letter/letter.html"
 @login_not_required
 @require_safe
 def letter(request: HttpRequest) -> HttpResponse:
-    bill = letter_for(linked_id(request.session, "bill"))
+    bill = letter_for(linked_id(request.session, "bill", now=now()))
     return render(request, PAGE, {"bill": bill, "shot": bill.snapshot})
 
 
 @login_not_required
 @require_safe
 def paper(request: HttpRequest) -> HttpResponse:
-    bill = letter_for(linked_id(request.session, "bill"))
+    bill = letter_for(linked_id(request.session, "bill", now=now()))
     return paper_response(request, bill.paper)

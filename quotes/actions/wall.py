@@ -9,6 +9,7 @@ from firm.engine.refusal import Refused
 from firm.models import Person
 from quotes.actions.look import next_version, room_of, write
 from quotes.actions.room import WallState, put, refuse_what_cannot_be_measured
+from quotes.queries.backgrounds import background_name
 
 
 @transaction.atomic
@@ -54,7 +55,7 @@ def set_walls(
 def in_words(state: WallState) -> str:
     if not state.is_in:
         return "not ours"
-    found = [state.background]
+    found = [background_name(state.background) or "not described"]
     if state.suction:
         found.append(f"{state.suction} suction")
     if state.hollow_pct:

@@ -1,6 +1,6 @@
 """A quote for those who may see it: the office with working, customers without."""
 
-from datetime import date, timedelta
+from datetime import date
 
 from django.db.models import QuerySet
 from django.http import Http404
@@ -10,7 +10,10 @@ from firm.models import Person
 from jobs.models import Job
 from quotes.models import Acceptance, Quote, QuoteVersion
 
-SILENT_AFTER = timedelta(days=5)
+SHUT = (
+    "This page was open for too long, or its link has run out."
+    " Open the link in our letter again, or ring us."
+)
 
 
 def job_to_quote(person: Person, job_id: int) -> Job:
@@ -51,7 +54,7 @@ def letter_for(version_id: int | None) -> QuoteVersion:
     versions = QuoteVersion.objects.select_related("quote__job", "paper")
     version = versions.filter(pk=version_id or 0).exclude(state="draft").first()
     if version is None:
-        raise Http404("This link opens nothing any more. Ask us for a fresh one.")
+        raise Http404(SHUT)
     if version.state == QuoteVersion.State.REPLACED:
         later = versions.filter(quote=version.quote, state__in=["sent", "accepted"])
         return later.first() or version
@@ -67,6 +70,7 @@ def accepted_version(job_id: int) -> QuoteVersion | None:
 def quotes_out(today: date) -> QuerySet[QuoteVersion]:
     """Return the quotes that wait for an answer, the longest silent first."""
     out = QuoteVersion.objects.out().filter(valid_until_on__gte=today)
+    out = out.exclude(quote__job__stage=Job.Stage.LOST)
     return out.select_related("quote__job__customer").order_by("sent_at")
 
 

@@ -69,7 +69,7 @@ def paper(request: HttpRequest) -> HttpResponse:
 
 
 def _version(request: HttpRequest) -> QuoteVersion:
-    return letter_for(linked_id(request.session, "quote"))
+    return letter_for(linked_id(request.session, "quote", now=now()))
 
 
 def _context(version: QuoteVersion) -> dict[str, object]:

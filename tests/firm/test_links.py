@@ -22,7 +22,8 @@ pytestmark = [pytest.mark.django_db, pytest.mark.urls(__name__)]
 
 @login_not_required
 def paper_page(request):
-    return HttpResponse(f"quote {linked_id(request.session, 'quote')}")
+    found = linked_id(request.session, "quote", now=timezone.now())
+    return HttpResponse(f"quote {found}")
 
 
 urlpatterns = [

@@ -1,7 +1,7 @@
 """Where work can hurt someone: the words to show and the authority deferred to.
 
-Showing a caution never gives a clearance. Where the authority was read, it says so;
-the rest is from memory of the named rule and wants checking before it is quoted.
+Showing a caution never gives a clearance. Where the authority was read, `known` says
+so; the rest is from memory of the named rule and wants checking before it is quoted.
 """
 
 from dataclasses import dataclass
@@ -9,11 +9,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Caution:
-    """One caution; `before_year` hides it where the building is known to be later."""
+    """One caution; `before_year` hides it where the building is known to be later.
+
+    `known` says how the authority is known; it is for us, `words` and `authority` are
+    for everybody.
+    """
 
     code: str
     words: str
     authority: str
+    known: str = "from memory"
     before_year: int = 0
 
 
@@ -28,7 +33,7 @@ CAUTIONS = (
         ),
         authority=(
             "Control of Asbestos Regulations 2012 (SI 2012/632); ACOP L143; HSE "
-            "Asbestos Essentials HSG210 (from memory)."
+            "Asbestos Essentials HSG210."
         ),
         before_year=2000,
     ),
@@ -40,9 +45,9 @@ CAUTIONS = (
         ),
         authority=(
             "Control of Lead at Work Regulations 2002 (SI 2002/2676), ACOP L132; "
-            "government advice on lead paint in older homes (read: used to the "
-            "mid-1960s, some to the 1980s)."
+            "government advice on lead paint in older homes."
         ),
+        known="read: used to the mid-1960s, some to the 1980s",
         before_year=1970,
     ),
     Caution(
@@ -51,7 +56,8 @@ CAUTIONS = (
             "Silica dust. On-tool extraction (M class) or water, a face-fitted FFP3 "
             "mask, no dry sweeping."
         ),
-        authority="COSHH Regulations 2002; EH40 limit 0.1 mg/m³; HSE CIS 36 (read).",
+        authority="COSHH Regulations 2002; EH40 limit 0.1 mg/m³; HSE CIS 36.",
+        known="read",
     ),
     Caution(
         code="C-DUST",
@@ -59,7 +65,8 @@ CAUTIONS = (
             "Gypsum dust is of lower toxicity but still controlled. Do not sand "
             "plaster as a way of finishing it."
         ),
-        authority="HSE CIS 36 (read: names gypsum); COSHH Regulations 2002.",
+        authority="HSE CIS 36; COSHH Regulations 2002.",
+        known="read: names gypsum",
     ),
     Caution(
         code="C-ELEC",
@@ -68,9 +75,9 @@ CAUTIONS = (
             "until proved dead by a competent person."
         ),
         authority=(
-            "Electricity at Work Regulations 1989, regulation 14; HSG85; BS 7671 522.6 "
-            "(read in electrical guidance: cables under 50 mm deep)."
+            "Electricity at Work Regulations 1989, regulation 14; HSG85; BS 7671 522.6."
         ),
+        known="read in electrical guidance: cables under 50 mm deep",
     ),
     Caution(
         code="C-STR",
@@ -78,10 +85,8 @@ CAUTIONS = (
             "Do not cut deeper than a third of the leaf upright or a sixth across. "
             "Structural cracks: stop, and ask an engineer."
         ),
-        authority=(
-            "Approved Document A paragraph 2C30 (read as reproduced); BRE Digest 251 "
-            "(from memory)."
-        ),
+        authority="Approved Document A paragraph 2C30; BRE Digest 251.",
+        known="read as reproduced; from memory",
     ),
     Caution(
         code="C-WAH",
@@ -92,8 +97,9 @@ CAUTIONS = (
         ),
         authority=(
             "Work at Height Regulations 2005 (SI 2005/735); guard rails as in the "
-            "HSE's work-at-height answers (read)."
+            "HSE's work-at-height answers."
         ),
+        known="read",
     ),
     Caution(
         code="C-ALK",
@@ -101,7 +107,8 @@ CAUTIONS = (
             "Cement, lime and wet plaster burn skin and eyes. Gloves, waterproof "
             "knees, wash at once, eye wash to hand."
         ),
-        authority="COSHH Regulations 2002; HSE CIS 26 (read: names plaster).",
+        authority="COSHH Regulations 2002; HSE CIS 26.",
+        known="read: names plaster",
     ),
     Caution(
         code="C-MH",
@@ -109,10 +116,8 @@ CAUTIONS = (
             "Bags weigh 25 kg; a 2400 × 1200 × 12.5 board weighs about 23–26 kg and is "
             "wide: two people."
         ),
-        authority=(
-            "Manual Handling Operations Regulations 1992; INDG143 filters (read in "
-            "quotation)."
-        ),
+        authority="Manual Handling Operations Regulations 1992; INDG143 filters.",
+        known="read in quotation",
     ),
     Caution(
         code="C-CEIL",
@@ -130,7 +135,7 @@ CAUTIONS = (
             "Hand–arm vibration from breakers and long hacking: take turns and use "
             "low-vibration tools."
         ),
-        authority="Control of Vibration at Work Regulations 2005 (from memory).",
+        authority="Control of Vibration at Work Regulations 2005.",
     ),
     Caution(
         code="C-DAMP",
@@ -138,7 +143,8 @@ CAUTIONS = (
             "Do not plaster over damp. Find the cause first; gypsum fails on damp "
             "walls."
         ),
-        authority="BS 6576 (from memory); heritage guidance (read).",
+        authority="BS 6576; heritage guidance.",
+        known="from memory; read",
     ),
     Caution(
         code="C-PARTL",
@@ -146,17 +152,13 @@ CAUTIONS = (
             "Renovating more than half of an outside wall may need building control "
             "and insulation. Ask building control before starting."
         ),
-        authority=(
-            "Building Regulations, regulation 23, Approved Document L (a council's "
-            "note was read; councils differ on what is counted)."
-        ),
+        authority="Building Regulations, regulation 23, Approved Document L.",
+        known="a council's note was read; councils differ on what is counted",
     ),
     Caution(
         code="C-LBC",
         words=("Listed building: consent before removing plaster, and like for like."),
-        authority=(
-            "Planning (Listed Buildings and Conservation Areas) Act 1990 (from memory)."
-        ),
+        authority="Planning (Listed Buildings and Conservation Areas) Act 1990.",
     ),
     Caution(
         code="C-WASTE",
@@ -164,7 +166,8 @@ CAUTIONS = (
             "Keep plaster, board and other gypsum apart from other waste. No wash-out "
             "to drains."
         ),
-        authority="Environment agency's guidance on plasterboard (read).",
+        authority="Environment agency's guidance on plasterboard.",
+        known="read",
     ),
 )
 BY_CODE = {caution.code: caution for caution in CAUTIONS}
