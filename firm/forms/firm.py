@@ -45,10 +45,12 @@ class CrewForm(forms.ModelForm):
 class TimeOffForm(forms.Form):
     crew = forms.ModelChoiceField(Crew.objects.working(), empty_label="Which crew?")
     first_on = forms.DateField(
-        label="First day off", widget=forms.DateInput(attrs={"type": "date"})
+        label="First day off",
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
     )
     last_on = forms.DateField(
-        label="Last day off", widget=forms.DateInput(attrs={"type": "date"})
+        label="Last day off",
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
     )
     reason = forms.CharField(max_length=80, required=False)
 

@@ -8,7 +8,7 @@ class HoldForm(forms.Form):
     until_on = forms.DateField(
         label="Until",
         required=False,
-        widget=forms.DateInput(attrs={"type": "date"}),
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
         help_text="The day they promised, or the day from which to chase again.",
     )
     words = forms.CharField(label="In a few words", max_length=200)

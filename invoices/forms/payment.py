@@ -20,7 +20,8 @@ class PaymentForm(forms.Form):
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),
     )
     received_on = forms.DateField(
-        label="On which day", widget=forms.DateInput(attrs={"type": "date"})
+        label="On which day",
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
     )
     method = forms.ChoiceField(label="How", choices=Payment.Method.choices)
     first_bill = forms.ModelChoiceField(

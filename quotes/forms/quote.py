@@ -20,7 +20,8 @@ class WriteForm(forms.Form):
 
 class SendForm(forms.Form):
     valid_until_on = forms.DateField(
-        label="Stands until", widget=forms.DateInput(attrs={"type": "date"})
+        label="Stands until",
+        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
     )
 
 
