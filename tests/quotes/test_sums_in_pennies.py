@@ -27,7 +27,7 @@ def version(net: str, vat: str, gross: str) -> QuoteVersion:
 
 @pytest.mark.parametrize(
     ("net", "vat", "gross"),
-    # In binary 0.1 + 0.2 is 0.30000000000000004 and 400.15 + 80.03 is 480.17999999999995.
+    # In binary 0.1 + 0.2 is 0.30000000000000004, 400.15 + 80.03 480.17999999999995.
     [("0.10", "0.20", "0.30"), ("400.15", "80.03", "480.18")],
 )
 def test_a_sum_that_adds_up_to_the_penny_is_kept(net, vat, gross):
