@@ -19,7 +19,7 @@ NOT_IN_PUBLIC = (
 class Command(BaseCommand):
     help = "Plant the demo firm, with a month of work, into an empty home."
 
-    def handle(self, *args: Any, **options: Any) -> None:
+    def handle(self, *args: Any, verbosity: int = 1, **options: Any) -> None:
         if urlsplit(settings.FIRM_ADDRESS).hostname not in HERE:
             raise CommandError(NOT_IN_PUBLIC.format(address=settings.FIRM_ADDRESS))
         try:
@@ -36,5 +36,5 @@ class Command(BaseCommand):
         self.stdout.write(
             f"Its {planted.papers} papers are printed one by one while it is open."
         )
-        for line in people.sign_ins():
+        for line in people.sign_ins() if verbosity else ():
             self.stdout.write(line)

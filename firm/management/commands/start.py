@@ -10,6 +10,7 @@ from django.db import connections
 
 from firm.engine.refusal import Refused
 from firm.management import checks, homelock, household
+from firm.management.demo import people
 from firm.models import Person
 
 ALREADY = "The firm has already been started from this home: {home}."
@@ -53,7 +54,7 @@ class Command(BaseCommand):
         call_command("createcachetable", verbosity=0)
         checks.insist()
         if not Person.objects.staff().exists():
-            call_command("plant_demo")
+            call_command("plant_demo", verbosity=0)
         connections.close_all()
 
     def welcome(self) -> None:
@@ -65,6 +66,8 @@ class Command(BaseCommand):
             )
         for person in Person.objects.staff().filter(email__endswith="example.com"):
             self.stdout.write(f"  {person.get_role_display():<12} {person.email}")
+        if password := people.password_in_use():
+            self.stdout.write(f"  Password of each, as the demo has it: {password}")
         self.stdout.write("Ctrl-C ends it.")
         self.stdout.flush()
 

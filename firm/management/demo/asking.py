@@ -29,7 +29,9 @@ def ring(story: Story, now: datetime) -> None:
         asked=above.enquiry.AskedFacts(
             what=job.what,
             said=job.said,
-            wanted_by_on=None if job.wanted_by is None else stage.days.on(job.wanted_by),
+            wanted_by_on=None
+            if job.wanted_by is None
+            else stage.days.on(job.wanted_by),
             others_on_site=job.others_on_site,
             heard_of_us=job.heard_of_us,
         ),

@@ -1,9 +1,17 @@
 """Who works in the demo firm, and how each of them signs in."""
 
 from firm.management.demo import told
+from firm.models import Person
 
 # Everybody knows it, so the demo is planted on a machine of one's own alone.
 PASSWORD = "lime putty and horsehair"  # noqa: S105 - of people who do not exist
+
+
+def password_in_use() -> str | None:
+    """Return the demo's password while the demo's owner still signs in with it."""
+    first = told.the_setting().people[0]
+    owner = Person.objects.staff().filter(email=first.email, name=first.name).first()
+    return PASSWORD if owner and owner.check_password(PASSWORD) else None
 
 
 def sign_ins() -> list[str]:

@@ -39,7 +39,9 @@ class Story:
             try:
                 act(now)
             except Refused as refusal:
-                where = f"{self.told.customer}, “{self.told.what}”, {now:%a %-d %b %H:%M}"
+                where = (
+                    f"{self.told.customer}, “{self.told.what}”, {now:%a %-d %b %H:%M}"
+                )
                 raise Refused(f"{where}: {refusal.text}") from refusal
 
         self.stage.clock.plan(at, tell)
