@@ -5,6 +5,7 @@ import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from io import StringIO
 from urllib.parse import urlsplit
@@ -109,14 +110,22 @@ def test_a_server_of_ours_ends_with_its_block():
     assert not answers(url)
 
 
+@pytest.fixture
+def open_folder():
+    """A folder that the unprivileged user of a server may walk through."""
+    with tempfile.TemporaryDirectory() as folder:
+        os.chmod(folder, 0o711)
+        yield folder
+
+
 @pytest.mark.served
 @pytest.mark.slow
-def test_a_server_ends_even_when_its_owner_is_killed(tmp_path):
+def test_a_server_ends_even_when_its_owner_is_killed(open_folder):
     owner = subprocess.Popen(
         [sys.executable, "-c", HOLD_A_SERVER],
         stdout=subprocess.PIPE,
         text=True,
-        env={**os.environ, "PYTHONPATH": str(PROJECT), "TMPDIR": str(tmp_path)},
+        env={**os.environ, "PYTHONPATH": str(PROJECT), "TMPDIR": open_folder},
     )
     url = owner.stdout.readline().strip()
     assert answers(url)
