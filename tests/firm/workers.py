@@ -13,18 +13,21 @@ from django.conf import settings
 PATIENCE_SECONDS = 40
 
 
+def surroundings(smtp_url: str) -> dict[str, str]:
+    return {
+        **os.environ,
+        "DJANGO_SETTINGS_MODULE": "firm.settings",
+        "FIRM_BOOTSTRAP": "0",
+        "FIRM_SMTP_URL": smtp_url,
+    }
+
+
 @contextmanager
 def worker(smtp_url: str, **environment: str) -> Iterator[subprocess.Popen[bytes]]:
     process = subprocess.Popen(
         [sys.executable, str(settings.BASE_DIR / "manage.py"), "work"],
         cwd=settings.BASE_DIR,
-        env={
-            **os.environ,
-            "DJANGO_SETTINGS_MODULE": "firm.settings",
-            "FIRM_BOOTSTRAP": "0",
-            "FIRM_SMTP_URL": smtp_url,
-            **environment,
-        },
+        env=surroundings(smtp_url) | environment,
     )
     try:
         yield process
