@@ -67,7 +67,7 @@ def text(words: str, attributes: Attributes, *, size_mm: int) -> str:
 
 def label_size_mm(*, longest_mm: int) -> int:
     """Return how high letters are so that they can be read at any size of wall."""
-    return max(60, longest_mm // 36)
+    return max(60, longest_mm // 27)
 
 
 def hatch(background: str, *, key: str) -> tuple[str, str, str]:
