@@ -101,12 +101,12 @@ def _tell_crew(booking: Booking, person: Person, day: date, now: datetime) -> No
 def visit_stands(notice: Notice, _now: datetime) -> str | None:
     """Say why nobody needs this letter any more, from the facts of this moment."""
     booking = Booking.objects.select_related("job").filter(pk=notice.about_id).first()
+    if booking is not None and booking.job.stage == Job.Stage.DONE:
+        return "The job is finished."
     if booking is None or booking.state == Booking.State.OFF:
         return "The booking was called off."
     if not notice.key.endswith(f"/v{booking.version}"):
         return "The booking was moved."
-    if booking.job.stage != Job.Stage.BOOKED:
-        return "The job is finished."
     if notice.kind == TO_CREW and not _is_in_crew(notice, booking):
         return f"{notice.to_name} is not in that crew any more."
     return None

@@ -70,7 +70,7 @@ def test_the_band_adds_deviations_by_their_squares():
     band, cost = answer.hours_band, answer.cost_band_gbp
     assert (band.low, band.likely, band.high) == (11, 16, 21)
     assert (cost.low, cost.likely, cost.high) == (260, 360, 460)
-    assert answer.reasons[0] == "beads may take 2 to 10 h."
+    assert answer.reasons[0] == "beads may take 2.0 to 10.0 h."
 
 
 def test_a_price_from_cost_is_shared_by_weight():
