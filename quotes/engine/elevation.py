@@ -169,12 +169,13 @@ def _drawn_sill_mm(opening: Opening, height_mm: int) -> int:
 
 def _opening_words(placed: Placed) -> str:
     opening = placed.opening
+    name = f"{opening.name[:1].upper()}{opening.name[1:]}"
     size = f"{in_mm(opening.width_mm)} wide and {in_mm(opening.height_mm)} high"
     if not placed.is_taken:
-        return f"{opening.name}: {size}, its place not taken."
+        return f"{name}: {size}, its place not taken."
     rise = f"{in_mm(placed.sill_mm)} above" if placed.sill_mm else "on"
     return (
-        f"{opening.name}: {size}, {in_mm(placed.left_mm)} from the left, "
+        f"{name}: {size}, {in_mm(placed.left_mm)} from the left, "
         f"{rise} the floor."
     )
 
