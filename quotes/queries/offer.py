@@ -4,7 +4,7 @@ The answer is a snapshot of plain values, with every decimal as text, so that it
 kept, hashed and read again years later without asking any other table.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,13 +14,10 @@ from firm.engine.refusal import Refused
 from firm.models import Firm
 from firm.queries.firm import the_firm
 from jobs.models import Job
-from quotes.engine.elevation import Elevation, describe_elevation, draw_elevation
 from quotes.engine.pricing import Priced
 from quotes.engine.pricing_values import VatKind, VatSum
 from quotes.engine.specification_values import ShownCaution
 from quotes.engine.takeoff_values import Material, TakenOff
-from quotes.models import Room
-from quotes.queries.measured import room_value, rooms_to_measure
 from quotes.queries.priced import hours_on, priced_job
 from quotes.queries.specified import SpecifiedJob, SurfaceFacts, specified_job
 from quotes.queries.taken_off import taken_off_job
@@ -52,8 +49,7 @@ def worked_out(job: Job, *, today: date, vat_kind: VatKind) -> Offer:
         vat_kind=vat_kind,
         is_vat_registered=firm.is_vat_registered,
     )
-    drawings = dict(_drawings(rooms_to_measure(job.pk)))
-    items = [_item(facts, taken, drawings) for facts in specified.surfaces]
+    items = [_item(facts, taken) for facts in specified.surfaces]
     snapshot = {
         **_parties(firm, job),
         "rooms": list(_rooms(priced, items)),
@@ -101,28 +97,8 @@ def _parties(firm: Firm, job: Job) -> Snapshot:
     }
 
 
-def _drawings(rooms: Iterable[Room]) -> Iterator[tuple[str, tuple[str, str]]]:
-    for room in rooms:
-        value = room_value(room)
-        for wall in room.walls.all():
-            name = f"{room.name} {wall}"
-            elevation = Elevation(
-                title=name,
-                length_mm=wall.length_mm,
-                height_mm=room.height_mm,
-                background=wall.background,
-                openings=tuple(o for o in value.openings if o.wall == wall.letter),
-                key=f"wall-{wall.pk}",
-            )
-            words = " ".join(describe_elevation(elevation))
-            yield name, (draw_elevation(elevation), words)
-
-
-def _item(
-    facts: SurfaceFacts, taken: TakenOff, drawings: dict[str, tuple[str, str]]
-) -> Snapshot:
+def _item(facts: SurfaceFacts, taken: TakenOff) -> Snapshot:
     plasterer_h, labourer_h = hours_on(facts, taken)
-    drawing, words = drawings.get(facts.name, ("", ""))
     return {
         "name": facts.name,
         "room": facts.room,
@@ -135,8 +111,8 @@ def _item(
         "labourer_hours": str(labourer_h),
         "drying_days": facts.specified.drying_days,
         "is_ceiling": facts.kind == "ceiling",
-        "drawing": drawing,
-        "drawing_words": words,
+        "drawing": facts.drawing,
+        "drawing_words": facts.drawing_words,
     }
 
 

@@ -106,7 +106,7 @@ def test_words_say_what_the_drawing_shows():
         "Bedroom wall A: 4,200 mm long and 2,400 mm high, 10.08 m².",
         "Background: bare old gypsum plaster, sound.",
         (
-            "window: 1,200 mm wide and 1,050 mm high, 900 mm from the left, "
+            "Window: 1,200 mm wide and 1,050 mm high, 900 mm from the left, "
             "850 mm above the floor."
         ),
         "Plastered: 8.82 m².",

@@ -138,7 +138,7 @@ def test_surfaces_are_handed_on_with_their_reveals_and_layers():
     assert by_place["C"].reveal_m == Decimal("3.30")
     assert "M-FIN" in {layer.product for layer in by_place["C"].specified.layers}
     assert by_place["A"].drawing.startswith("<svg")
-    assert "door" in by_place["A"].drawing_words
+    assert "Door" in by_place["A"].drawing_words
     assert job.stops == ()
 
 
