@@ -37,7 +37,7 @@ class Homes:
             clean = {
                 name: value
                 for name, value in os.environ.items()
-                if not name.startswith("FIRM_")
+                if not name.startswith(("FIRM_", "DJANGO_"))
             }
             clean |= {"FIRM_BOOTSTRAP": "0", "FIRM_HOME": f"{folder}/home"}
             if home == "served":
