@@ -11,9 +11,11 @@ from io import StringIO
 from urllib.parse import urlsplit
 
 import pytest
+from django.conf import settings
 from django.core.management import call_command
 
 from firm.management.services import NotInstalled, find_program, redis_server
+from firm.management.verifying.homes import Homes
 from firm.management.verifying.plan import STEPS
 from firm.management.verifying.step import (
     PROJECT,
@@ -65,6 +67,19 @@ def test_each_step_stands_once_in_each_home_it_runs_in():
         "tests, embedded home",
         "tests, served home",
     ]
+
+
+def test_steps_know_nothing_of_the_developers_own_firm(monkeypatch):
+    monkeypatch.setenv("FIRM_SECRET_KEY", "mine")
+    monkeypatch.setenv("DJANGO_SETTINGS_MODULE", "firm.settings")
+    with Homes() as homes, homes.surroundings("embedded") as surroundings:
+        ours = {name for name in surroundings if name.startswith(("FIRM_", "DJANGO_"))}
+    assert ours == {"FIRM_BOOTSTRAP", "FIRM_HOME"}
+
+
+def test_tests_run_by_their_own_settings():
+    assert settings.SETTINGS_MODULE == "tests.settings"
+    assert settings.FIRM_HOME.name.startswith("firm-tests-")
 
 
 def run_only(step: str, monkeypatch, **environment: str) -> str:
