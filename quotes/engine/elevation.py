@@ -174,10 +174,7 @@ def _opening_words(placed: Placed) -> str:
     if not placed.is_taken:
         return f"{name}: {size}, its place not taken."
     rise = f"{in_mm(placed.sill_mm)} above" if placed.sill_mm else "on"
-    return (
-        f"{name}: {size}, {in_mm(placed.left_mm)} from the left, "
-        f"{rise} the floor."
-    )
+    return f"{name}: {size}, {in_mm(placed.left_mm)} from the left, {rise} the floor."
 
 
 def _wall(elevation: Elevation) -> str:
