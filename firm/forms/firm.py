@@ -1,5 +1,7 @@
 from django import forms
 
+from firm.forms.day import DayField
+from firm.forms.figure import FigureField, WholeField
 from firm.models import Crew, Firm, Payee
 
 
@@ -30,6 +32,11 @@ class FirmForm(forms.ModelForm):
             " day do not count",
         }
         widgets = {"address": forms.Textarea(attrs={"rows": 3})}
+        field_classes = {
+            "quote_valid_days": WholeField,
+            "payment_days": WholeField,
+            "void_threshold_m2": FigureField,
+        }
 
 
 class CrewForm(forms.ModelForm):
@@ -37,6 +44,7 @@ class CrewForm(forms.ModelForm):
         model = Crew
         fields = ["name", "plasterers", "labourers"]
         labels = {"name": "Name of the crew"}
+        field_classes = {"plasterers": WholeField, "labourers": WholeField}
 
     def validate_unique(self) -> None:
         """The action says it in the crew's own name."""
@@ -44,19 +52,13 @@ class CrewForm(forms.ModelForm):
 
 class TimeOffForm(forms.Form):
     crew = forms.ModelChoiceField(Crew.objects.working(), empty_label="Which crew?")
-    first_on = forms.DateField(
-        label="First day off",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
-    )
-    last_on = forms.DateField(
-        label="Last day off",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
-    )
+    first_on = DayField(label="First day off")
+    last_on = DayField(label="Last day off")
     reason = forms.CharField(max_length=80, required=False)
 
 
 class FigureForm(forms.Form):
-    value = forms.DecimalField(
+    value = FigureField(
         label="The firm's own figure",
         max_digits=12,
         decimal_places=4,

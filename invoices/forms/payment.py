@@ -5,6 +5,7 @@ from uuid import uuid4
 from django import forms
 from django.db.models import QuerySet
 
+from firm.forms.day import DayField
 from invoices.models import Bill, Payment
 
 NOT_MONEY = "Give the amount in pounds and pence, such as 1250.00."
@@ -19,10 +20,7 @@ class PaymentForm(forms.Form):
         max_length=20,
         widget=forms.TextInput(attrs={"inputmode": "decimal"}),
     )
-    received_on = forms.DateField(
-        label="On which day",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
-    )
+    received_on = DayField(label="On which day")
     method = forms.ChoiceField(label="How", choices=Payment.Method.choices)
     first_bill = forms.ModelChoiceField(
         Bill.objects.none(),

@@ -1,8 +1,9 @@
 from django import forms
 
+from firm.forms.day import DayField
 from firm.models import Crew
 
-DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+HIDDEN_DAY = forms.DateInput({"type": "hidden"}, format="%Y-%m-%d")
 HALVES = [("am", "Morning"), ("pm", "Afternoon")]
 DAY_WORDS = "Give the day, for example 9/3/2027."
 
@@ -18,9 +19,8 @@ class BookingForm(forms.Form):
             "invalid_choice": "That crew does not work here any more.",
         },
     )
-    on = forms.DateField(
+    on = DayField(
         label="First day",
-        widget=DAY,
         error_messages={"required": DAY_WORDS, "invalid": DAY_WORDS},
     )
     half = forms.ChoiceField(
@@ -29,16 +29,15 @@ class BookingForm(forms.Form):
         initial="am",
         error_messages={"invalid_choice": "Start in the morning or the afternoon."},
     )
-    as_if_on = forms.DateField(required=False, widget=forms.HiddenInput)
+    as_if_on = DayField(required=False, widget=HIDDEN_DAY)
     version = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
 
 class AsIfForm(forms.Form):
     """A day to plan as if the trades nobody knows about were out by then."""
 
-    as_if_on = forms.DateField(
+    as_if_on = DayField(
         label="Plan as if they are out on",
-        widget=DAY,
         error_messages={"required": DAY_WORDS, "invalid": DAY_WORDS},
     )
 
@@ -46,10 +45,9 @@ class AsIfForm(forms.Form):
 class DiaryForm(forms.Form):
     """Which weeks of the diary to show."""
 
-    on = forms.DateField(
+    on = DayField(
         label="The week of",
         required=False,
-        widget=DAY,
         error_messages={"invalid": DAY_WORDS},
     )
     weeks = forms.TypedChoiceField(

@@ -3,6 +3,8 @@ from typing import Any
 
 from django import forms
 
+from firm.forms.day import DayField
+from firm.forms.figure import WholeField
 from jobs.models import MaterialNeed, Merchant, OrderLine
 
 DAY_WORDS = "Give the day, for example 9/3/2027."
@@ -11,7 +13,7 @@ MOST_PACKS = 999
 
 
 def packs_field(label: str, *, least: int) -> forms.IntegerField:
-    return forms.IntegerField(
+    return WholeField(
         label=label,
         required=False,
         min_value=least,
@@ -36,9 +38,8 @@ class OrderForm(forms.Form):
             "invalid_choice": "That merchant is not in the book any more.",
         },
     )
-    wanted_on = forms.DateField(
+    wanted_on = DayField(
         label="Drop on",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={"required": DAY_WORDS, "invalid": DAY_WORDS},
     )
 

@@ -3,6 +3,7 @@ from typing import Any, cast
 
 from django import forms
 
+from firm.forms.day import DayField
 from firm.templatetags.figures import clock, short_day
 from jobs.engine.visit_times import VisitTime
 from jobs.models import VISIT_TIMES
@@ -11,22 +12,6 @@ from jobs.queries.visit import Offer
 ANOTHER_TIME = "other"
 SHAPE = "%Y-%m-%d %H:%M"
 TIMES = [("", "–"), *((f"{at:%H:%M}", clock(at)) for at in VISIT_TIMES)]
-FIRST_DAY, LAST_DAY = date(2000, 1, 1), date(2100, 12, 31)
-
-
-class DayField(forms.DateField):
-    """A day within the centuries that a calendar can count in."""
-
-    widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-
-    def __init__(self, **options: Any) -> None:
-        words = {"invalid": "Give the day as day/month/year, for example 9/3/2026."}
-        super().__init__(error_messages=words, **options)
-
-    def validate(self, value: date | None) -> None:
-        super().validate(value)
-        if value is not None and not FIRST_DAY <= value <= LAST_DAY:
-            raise forms.ValidationError("Give a day between 2000 and 2100.")
 
 
 class OfferedTimeField(forms.ChoiceField):

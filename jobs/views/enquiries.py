@@ -22,6 +22,8 @@ from jobs.views.refusals import say
 PAGE, PART = "jobs/enquiry/new.html", "jobs/enquiry/_new_form.html"
 WHERE = ("address", "postcode", "way_in", "parking")
 ASKED = ("what", "said", "wanted_by_on", "others_on_site", "heard_of_us")
+# No name is longer, and a database refuses to look for a hundred thousand letters.
+MOST_LETTERS = 120
 # Buttons that fetch something into the form and save nothing.
 LOOK, CHOOSE, PLACE, FORGET = "look", "choose", "place", "forget"
 
@@ -117,7 +119,8 @@ def _context(
 
 def _suggested(request: OurRequest, typed: dict[str, Any]) -> list[customers.Known]:
     name, phone, postcode = (
-        str(typed.get(field, "")) for field in ("name", "phone", "postcode")
+        str(typed.get(field, ""))[:MOST_LETTERS]
+        for field in ("name", "phone", "postcode")
     )
     return customers.suggested(request.user, name, phone, postcode)
 

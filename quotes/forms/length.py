@@ -10,6 +10,7 @@ from firm.engine.lengths import LONGEST_MM, in_mm, read_length_mm
 from firm.engine.refusal import Refused
 
 MM_IN_INCH = Decimal("25.4")
+LONGEST_TYPED = 20
 HOW_TO = "Type 3600, 3.6 or 3.60 m."
 _FEET = r"(?P<feet>\d+(?:\.\d+)?)\s*(?:ft|feet|foot|['’′])"
 _INCHES = r"(?P<inches>\d+(?:\.\d+)?)(?:\s+(?P<over>\d+)/(?P<under>[1-9]\d*))?"
@@ -37,6 +38,11 @@ def read_typed_length_mm(text: str) -> int:
     return read_length_mm(text)
 
 
+def _is_typed_here(text: str) -> bool:
+    """Tell figures of this keyboard from those of other scripts."""
+    return all(letter.isascii() for letter in text if letter.isdigit())
+
+
 class LengthField(forms.CharField):
     """Whole millimetres in, whole millimetres out, whatever unit was typed.
 
@@ -47,7 +53,7 @@ class LengthField(forms.CharField):
     def __init__(
         self, *, least_bare_mm: int = 0, may_be_nought: bool = False, **options: Any
     ) -> None:
-        options.setdefault("max_length", 20)
+        options.setdefault("max_length", LONGEST_TYPED)
         super().__init__(**options)
         self.least_bare_mm = least_bare_mm
         self.may_be_nought = may_be_nought
@@ -59,6 +65,8 @@ class LengthField(forms.CharField):
 
     def to_python(self, value: Any) -> Any:
         text = super().to_python(value)
+        if text and (len(text) > LONGEST_TYPED or not _is_typed_here(text)):
+            raise forms.ValidationError(f"That is no length. {HOW_TO}")
         return self._read(text) if text else text
 
     def clean(self, value: Any) -> int | None:

@@ -3,6 +3,7 @@ from typing import Any, ClassVar
 from django import forms
 
 from firm.engine.refusal import Refused
+from firm.forms.figure import WholeField
 from quotes.models import Look
 
 A_YEAR = "Give the year in four digits, such as 1935."
@@ -40,7 +41,7 @@ class SheetForm(forms.Form):
 
 
 class LookForm(SheetForm):
-    building_year = forms.IntegerField(
+    building_year = WholeField(
         label="Year of the building",
         required=False,
         min_value=1000,

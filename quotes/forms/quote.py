@@ -2,6 +2,8 @@ from datetime import date, timedelta
 
 from django import forms
 
+from firm.forms.day import DayField
+
 VAT_KINDS = [
     ("standard", "Standard: repairs, alterations, extensions, ordinary homes"),
     ("reduced", "Reduced: conversions, or a home that stood empty for two years"),
@@ -19,10 +21,7 @@ class WriteForm(forms.Form):
 
 
 class SendForm(forms.Form):
-    valid_until_on = forms.DateField(
-        label="Stands until",
-        widget=forms.DateInput({"type": "date"}, format="%Y-%m-%d"),
-    )
+    valid_until_on = DayField(label="Stands until")
 
 
 class YesForm(forms.Form):

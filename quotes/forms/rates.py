@@ -1,5 +1,6 @@
 from django import forms
 
+from firm.forms.figure import FigureField
 from quotes.models import Rates
 
 
@@ -13,6 +14,7 @@ class RatesForm(forms.ModelForm):
             "margin_pct",
             "minimum_charge_gbp",
         ]
+        field_classes = dict.fromkeys(fields, FigureField)
         labels = {
             "plasterer_hour_gbp": "What an hour of a plasterer costs us (£)",
             "labourer_hour_gbp": "What an hour of a labourer costs us (£)",

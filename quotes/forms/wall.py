@@ -3,6 +3,7 @@ from typing import Any
 
 from django import forms
 
+from firm.forms.figure import FigureField, WholeField
 from quotes.forms.look import AnswerField, SheetForm
 from quotes.models import Suction
 from quotes.queries.backgrounds import background_choices
@@ -13,7 +14,7 @@ STATE = ("background", "suction", "hollow_pct", "out_of_true_mm", "crack_mm")
 def _counted(
     label: str, *, most: int, wrong: str, help_text: str
 ) -> forms.IntegerField:
-    return forms.IntegerField(
+    return WholeField(
         label=label,
         required=False,
         min_value=0,
@@ -43,7 +44,7 @@ class StateForm(SheetForm):
         wrong="Give the gap under a 2 m straightedge in whole mm, 0 to 200.",
         help_text="The gap under a 2 m straightedge.",
     )
-    crack_mm = forms.DecimalField(
+    crack_mm = FigureField(
         label="Widest crack, mm",
         required=False,
         min_value=0,
