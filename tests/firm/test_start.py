@@ -2,6 +2,7 @@
 
 import os
 import re
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -76,8 +77,30 @@ class Started:
         return time.monotonic() - began
 
 
+@pytest.fixture(scope="module")
+def settled(tmp_path_factory) -> Path:
+    """A home with its tables and an owner, so that no demo firm is planted in it."""
+    home = tmp_path_factory.mktemp("settled")
+    settle = (
+        "import django; django.setup()\n"
+        "from django.core.management import call_command\n"
+        "from firm.models import Person\n"
+        "call_command('migrate', verbosity=0)\n"
+        "Person.objects.create_user('olive@example.com', name='Olive', role='owner')"
+    )
+    surroundings = {"DJANGO_SETTINGS_MODULE": "firm.settings"}
+    subprocess.run(
+        [sys.executable, "-c", settle],
+        cwd=settings.BASE_DIR,
+        env={**clean_environment(home), **surroundings},
+        check=True,
+    )
+    return home
+
+
 @pytest.fixture
-def home(tmp_path):
+def home(settled, tmp_path):
+    shutil.copytree(settled, tmp_path, dirs_exist_ok=True)
     return tmp_path
 
 
@@ -128,7 +151,8 @@ def letter_state(home: Path, key: str) -> str:
     return str(state)
 
 
-def test_start_opens_the_pages_sends_letters_and_stops_on_ctrl_c(home, begin):
+def test_start_opens_the_pages_sends_letters_and_stops_on_ctrl_c(tmp_path, begin):
+    home = tmp_path
     started = begin(home)
     started.wait_until_open()
     assert f"http://127.0.0.1:{started.port}/" in started.printed
