@@ -15,7 +15,8 @@ def new(request: OurRequest, customer_id: int) -> HttpResponse:
     customer = customer_to_pay(request.user, customer_id)
     bills = unpaid_bills_of(customer.pk)
     asked = request.GET.get("bill", "")
-    chosen = bills.filter(pk=asked).first() if asked.isdecimal() else None
+    is_id = asked.isdecimal() and len(asked) <= 18
+    chosen = bills.filter(pk=asked).first() if is_id else None
     form = PaymentForm(
         request.POST or None,
         bills=bills,

@@ -15,6 +15,7 @@ from firm.models import Notice, NumberSeries, Paper, Payee, Pulse
 from firm.queries.papers import path_of
 from firm.views.firm import TRADE
 from invoices.models import Bill
+from jobs.engine.slots import Half
 from jobs.models import Booking, Job
 from quotes.actions.quote import send_quote, write_quote
 from quotes.models import QuoteVersion
@@ -109,6 +110,14 @@ def exceptions(ours: Job) -> dict[str, Ids]:
     won = make.won_job()
     make.need(won)
     done = make.finished_job()
+    make.booking(done, [Half(make.TODAY, "am")], crew=make.crew("Green crew"))
+    sent = make.order(
+        won,
+        [make.need(won, item_code="M-SEA")],
+        state="sent",
+        number=900,
+        sent_at=make.NOW,
+    )
     leaver = make.person("office", email="leaver@example.com", is_active=False)
     no_answer = {"why": "No answer came."}
     return {
@@ -119,6 +128,7 @@ def exceptions(ours: Job) -> dict[str, Ids]:
         "jobs:note-new": {"job_id": ours.pk},
         "jobs:finish-undo": {"job_id": done.pk},
         "jobs:job-again": {"job_id": make.job("lost", lost_because="Too dear").pk},
+        "jobs:order-arrived": {"order_id": sent.pk},
         "invoices:bill-new": {"job_id": done.pk},
         "quotes:quote-send": {"version_id": draft_of(make.job("looked")).pk},
         "firm:person-back": {"person_id": leaver.pk},
