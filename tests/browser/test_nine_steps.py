@@ -2,30 +2,22 @@
 a real worker and a real mail server, at a desk and on a phone."""
 
 import re
-from collections.abc import Iterator
 from datetime import datetime, time
 
 import pytest
 from django.utils.timezone import make_aware
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import expect
 
 from firm.models import Notice, Person
 from firm.tasks.rounds import minute
 from invoices.actions.chaser import leave_chasers
 from invoices.models import Bill
-from jobs.engine.slots import Half, run_of
 from jobs.models import Booking, Job
+from jobs.queries.calendar import working_days_around
 from quotes.models import Acceptance
-from tests import conftest, make
-from tests.browser.running import (
-    Running,
-    let_sign_in,
-    papers_in,
-    text_of,
-    whole_firm,
-)
+from tests import make
+from tests.browser.running import Running, papers_in, text_of
 from tests.browser.walking import Walker
-from tests.making.diary import DAYS
 
 pytestmark = [
     pytest.mark.browser,
@@ -35,41 +27,6 @@ pytestmark = [
 ROSA = "rosa@example.com"
 YARD = "orders@sandpit.example.com"
 LINK = re.compile(r"https?://[^/\s]+(/l/[\w-]+/)")
-
-
-@pytest.fixture
-def running() -> Iterator[Running]:
-    """Open the firm: its people, prices, a neighbour's visit, and a crew at work."""
-    make.firm()
-    make.payee()
-    blue, red = make.crew(), make.crew("Red crew")
-    for role in ("owner", "office", "lead", "crew", "books"):
-        out = {"lead", "crew"}
-        let_sign_in(make.person(role, crew=blue if role in out else None))
-    make.rates()
-    make.prices()
-    make.site(make.customer())
-    nell = make.customer(
-        "Nell Nextdoor", phone="+447700900456", email="nell@example.com"
-    )
-    make.visit(make.job("visit", of=nell), on=make.tomorrow())
-    busy = make.won_job(of=nell)
-    make.booking(busy, run_of(Half(make.tomorrow(), "am"), 4, DAYS), crew=red)
-    Job.objects.filter(pk=busy.pk).update(stage="booked")
-    with whole_firm() as firm:
-        yield firm
-
-
-@pytest.fixture
-def customer(chromium: Browser) -> Iterator[Page]:
-    yield from conftest.quiet_page(chromium.new_context(viewport=conftest.PHONE))
-
-
-@pytest.fixture
-def crew(chromium: Browser) -> Iterator[Page]:
-    yield from conftest.quiet_page(
-        chromium.new_context(viewport=conftest.PHONE, has_touch=True, is_mobile=True)
-    )
 
 
 @pytest.fixture(params=["desk", "phone"])
@@ -284,7 +241,9 @@ def done(office: Walker, reader: Walker, running: Running, job: Job) -> None:
 
 
 def pay(office: Walker, running: Running, bill: Bill) -> None:
-    later = datetime.combine(DAYS.add(bill.due_on, 8), time(10))
+    later = datetime.combine(
+        working_days_around(bill.due_on).add(bill.due_on, 8), time(10)
+    )
     chased = leave_chasers(
         Bill.objects.unpaid(), by=Person.objects.clock(), now=make_aware(later)
     )
