@@ -141,7 +141,7 @@ def test_a_room_shows_its_walls_drawn_with_their_words(office, room):
     page = words_of(office.get(at(room)))
     assert page.count('role="img"') == 4
     assert "Bedroom wall A: 4,200 mm long and 2,400 mm high" in page
-    assert "door: 800 mm wide and 2,000 mm high, 200 mm from the left" in page
+    assert "Door: 800 mm wide and 2,000 mm high, 200 mm from the left" in page
 
 
 def test_the_name_of_a_room_cannot_bring_its_own_markup(office, look):
