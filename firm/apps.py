@@ -2,6 +2,7 @@ import logging
 
 from django.apps import AppConfig
 from django.db.models.signals import post_migrate
+from django.forms.fields import Field
 
 
 class FirmConfig(AppConfig):
@@ -14,6 +15,8 @@ class FirmConfig(AppConfig):
         from firm.views.keyless import HideKeys
 
         logging.getLogger("django.request").addFilter(HideKeys())
+        # Django's own words name neither the field nor the remedy.
+        Field.default_error_messages["required"] = "Fill this in."
 
         # The one signal in the house: SQLite loses triggers when a migration
         # rebuilds their table, and nothing but migrate knows when that was.

@@ -12,6 +12,10 @@ from firm.engine.refusal import Refused
 from firm.models import Crew, Firm, FirmFigure, Payee, Person, TimeOff
 
 ONLY_THE_OWNER = "Only the owner can change the firm's details."
+PAYEE_STAYS = (
+    "The account that customers pay into cannot be changed from here: a change needs a"
+    " second person and a day's wait."
+)
 FIRM = ("firm", 1)
 
 
@@ -91,10 +95,7 @@ def set_payee(
     """
     _check(by)
     if Payee.objects.exists():
-        raise Refused(
-            "The account that customers pay into cannot be changed from here:"
-            " a change needs a second person and a day's wait."
-        )
+        raise Refused(PAYEE_STAYS)
     payee = Payee.objects.create(
         account_name=account_name,
         sort_code=sort_code,

@@ -16,8 +16,12 @@ def _works_on_site(person: may.Somebody) -> bool:
     return may.see_tomorrow(person) and person.role in may.TOOLS
 
 
+def _works_at_the_desk(person: may.Somebody) -> bool:
+    return may.use_the_office(person) and not _works_on_site(person)
+
+
 PLACES: tuple[tuple[str, str, may.Right], ...] = (
-    ("Today", "firm:today", may.use_the_office),
+    ("Today", "firm:today", _works_at_the_desk),
     ("Tomorrow", "jobs:tomorrow", _works_on_site),
     ("Enquiries", "jobs:enquiries", may.take_enquiries),
     ("Jobs", "jobs:jobs", may.see_customers),

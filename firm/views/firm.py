@@ -65,6 +65,8 @@ def new_crew(request: OurRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def set_payee(request: OurRequest) -> HttpResponse:
     _owner_only(request)
+    if queries.newest_payee():
+        raise Refused(actions.PAYEE_STAYS)
     form = PayeeForm(request.POST or None)
     return _do(request, form, actions.set_payee, title="Where customers pay")
 

@@ -113,7 +113,9 @@ def _groups(bill: Bill, lines: tuple[BillLine, ...], on: date) -> Iterator[VatGr
         return
     for kind in dict.fromkeys(kinds):
         same = [line for line, its in zip(lines, kinds, strict=True) if its == kind]
-        yield _group(same, f"{kind} rate on {on}: {vat_rate_row(kind, on).source}")
+        yield _group(
+            same, f"{kind} rate on {on:%-d %B %Y}, {vat_rate_row(kind, on).source}"
+        )
 
 
 def _group(lines: Iterable[BillLine], why: str) -> VatGroup:

@@ -22,8 +22,8 @@ SAID_YES = (Stage.WON, Stage.BOOKED)
 def mark_looked_at(job_id: int, *, by: Person, now: datetime) -> None:
     """Note that the walls have been seen; a second look is no news."""
     _check(may.look_at_jobs, by, "Only the office can say that a job was looked at.")
-    seen = Visit.objects.standing().filter(job_id=job_id, on__lte=localdate(now))
-    seen.update(state=Visit.State.DONE)
+    # Whatever day it was booked for: there is nothing left to go and see.
+    Visit.objects.standing().filter(job_id=job_id).update(state=Visit.State.DONE)
     if _is_at(job_id, Stage.LOOKED, Stage.QUOTED, *SAID_YES):
         return
     _move(job_id, Stage.LOOKED, (Stage.ENQUIRY, Stage.VISIT))

@@ -102,7 +102,9 @@ def _item(facts: SurfaceFacts, taken: TakenOff) -> Snapshot:
     return {
         "name": facts.name,
         "room": facts.room,
-        "what": _what(facts),
+        "what": f"{_place(facts)}, {_background(facts)}",
+        "place": _place(facts),
+        "background": _background(facts),
         "layers": [layer.words for layer in facts.specified.layers],
         "why": [layer.why for layer in facts.specified.layers],
         "area_m2": str(facts.area_m2),
@@ -116,11 +118,13 @@ def _item(facts: SurfaceFacts, taken: TakenOff) -> Snapshot:
     }
 
 
-def _what(facts: SurfaceFacts) -> str:
-    place = {"ceiling": "Ceiling", "chase": "Chases"}.get(
-        facts.kind, f"Wall {facts.place}"
-    )
-    return f"{place}, {facts.specified.background.partition(' ')[2]}"
+def _place(facts: SurfaceFacts) -> str:
+    names = {"ceiling": "Ceiling", "chase": "Chases"}
+    return names.get(facts.kind, f"Wall {facts.place}")
+
+
+def _background(facts: SurfaceFacts) -> str:
+    return facts.specified.background.partition(" ")[2]
 
 
 def _rooms(priced: Priced, items: list[Snapshot]) -> Iterator[Snapshot]:
@@ -130,8 +134,42 @@ def _rooms(priced: Priced, items: list[Snapshot]) -> Iterator[Snapshot]:
             "what": line.what,
             "area_m2": str(line.quantity),
             "net_gbp": str(line.net_gbp),
-            "surfaces": [item for item in items if item["room"] == line.room],
+            "groups": list(_alike([i for i in items if i["room"] == line.room])),
         }
+
+
+def _alike(items: list[Snapshot]) -> Iterator[Snapshot]:
+    """Gather surfaces that get the same, so that it is read once and not per wall."""
+    for key in dict.fromkeys(_kind_of(item) for item in items):
+        same = [item for item in items if _kind_of(item) == key]
+        places = [item["place"] for item in same]
+        yield {
+            "what": f"{together(places)}, {same[0]['background']}",
+            "layers": same[0]["layers"],
+            "area_m2": str(sum((Decimal(i["area_m2"]) for i in same), Decimal())),
+            "drawings": [
+                {"svg": item["drawing"], "words": item["drawing_words"]}
+                for item in same
+                if item["drawing"]
+            ],
+        }
+
+
+def _kind_of(item: Snapshot) -> tuple[str, ...]:
+    # A ceiling has a line of its own even where it gets what the walls get.
+    return (item["background"], str(item["is_ceiling"]), *item["layers"])
+
+
+def together(places: list[str]) -> str:
+    """Name places as people do.
+
+    >>> together(["Wall A"]), together(["Wall A", "Wall B", "Wall C"])
+    ('Wall A', 'Walls A, B and C')
+    """
+    letters = [place.removeprefix("Wall ") for place in places]
+    if len(places) == 1 or letters == places:
+        return " and ".join(places)
+    return f"Walls {', '.join(letters[:-1])} and {letters[-1]}"
 
 
 def _caution(caution: ShownCaution) -> Snapshot:

@@ -9,8 +9,8 @@ pytestmark = pytest.mark.django_db
 PLACES = {
     "owner": "Today Enquiries Jobs Diary Materials Money Tray Firm",
     "office": "Today Enquiries Jobs Diary Materials Money Tray Firm",
-    "lead": "Today Tomorrow",
-    "crew": "Today Tomorrow",
+    "lead": "Tomorrow",
+    "crew": "Tomorrow",
     "books": "Today Jobs Diary Money Tray Firm",
 }
 

@@ -135,10 +135,10 @@ def test_the_look_closes_the_visit_that_was_due():
     assert stage_of(due.job) == "looked"
 
 
-def test_an_early_look_leaves_a_later_visit_standing():
+def test_a_look_before_its_day_leaves_nothing_to_visit():
     later = make.visit(on=date(2026, 3, 9))
     moves.mark_looked_at(later.job.pk, by=make.office(), now=make.NOW)
-    assert Visit.objects.get(pk=later.pk).state == "booked"
+    assert Visit.objects.get(pk=later.pk).state == "done"
 
 
 def waiting_letter(job, *, about, key="letter"):

@@ -48,7 +48,7 @@ def test_a_length_is_understood_as_it_is_typed(typed, length_mm):
         ("-3600", "cannot be read"),
         ("3.6005", "finer than a tape reads"),
         ("200 m", "200,000 mm is over 100 m"),
-        ("", "This field is required."),
+        ("", "Fill this in."),
         ("'", "cannot be read"),
         ("3.6.0", "cannot be read"),
     ],

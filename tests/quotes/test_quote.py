@@ -73,6 +73,17 @@ def test_bedroom_w1_is_priced_as_worked_by_hand():
     assert version.gross_gbp == Decimal("1038.94")
 
 
+def test_walls_that_get_the_same_are_read_once():
+    """W1: four painted walls of 10.08, 8.64, 10.08 and 8.64 less door and window, with
+    0.495 of reveals, are 35.075; the boarded ceiling 15.12 stands by itself."""
+    (room,) = written().snapshot["rooms"]
+    assert [(group["what"], group["area_m2"]) for group in room["groups"]] == [
+        ("Walls A, B, C and D, painted plaster, sound", "35.075"),
+        ("Ceiling, new plasterboard", "15.12"),
+    ]
+    assert len(room["groups"][0]["drawings"]) == 4
+
+
 def test_writing_again_works_the_same_draft_anew():
     version = written()
     again = written(version.quote.job)
