@@ -58,7 +58,7 @@ firm:link                            GET  404 404 404 404 404 404 404 404
                                      POST 405 405 405 405 405 405 405 405
 firm:paper                           GET  200 200 404 404 200  in  in  in
                                      POST 405 405 405 405 405  in  in  in
-firm:payee                           GET  200 404 404 404 404  in  in  in
+firm:payee                           GET  422 404 404 404 404  in  in  in
                                      POST 422 404 404 404 404  in  in  in
 firm:person                          GET  200 404 404 404 404  in  in  in
                                      POST 422 404 404 404 404  in  in  in
