@@ -99,7 +99,6 @@ class Migration(migrations.Migration):
                 ('payment_days', models.PositiveSmallIntegerField(default=14)),
                 ('void_threshold_m2', models.DecimalField(decimal_places=2, default=Decimal('2.00'), max_digits=4)),
                 ('drying_counts_clear_days', models.BooleanField(default=True)),
-                ('lead_working_days', models.PositiveSmallIntegerField(default=2, help_text='Working days a merchant needs from order to drop.')),
             ],
             options={
                 'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='firm_is_one'), models.CheckConstraint(condition=models.Q(('is_vat_registered', False), models.Q(('vat_number', ''), _negated=True), _connector='OR'), name='firm_registered_has_vat_number', violation_error_message='A VAT-registered firm needs its VAT number.')],

@@ -19,9 +19,6 @@ class Firm(models.Model):
         max_digits=4, decimal_places=2, default=Decimal("2.00")
     )
     drying_counts_clear_days = models.BooleanField(default=True)
-    lead_working_days = models.PositiveSmallIntegerField(
-        default=2, help_text="Working days a merchant needs from order to drop."
-    )
 
     class Meta:
         constraints = [

@@ -38,9 +38,6 @@ class BillQuerySet(models.QuerySet["Bill"]):
         billed = self.issued().with_balance()
         return billed.filter(Q(owed_gbp__gt=HALF_A_PENNY))
 
-    def overdue(self, today: date) -> "BillQuerySet":
-        return self.unpaid().filter(due_on__lt=today)
-
 
 class Bill(models.Model):
     """What a customer owes for a job. Issued, it never changes again."""
